@@ -1,0 +1,1 @@
+"""Ribs, strips and bays."""
