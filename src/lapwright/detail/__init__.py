@@ -1,1 +1,1 @@
-
+"""Which pieces, what laps over what, flat pan or cricket."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from lapwright.detail.model import Notch
 from lapwright.geom.space import Flat, Point
 
 Way = Literal["up", "down"]
@@ -114,19 +115,6 @@ class Piece:
     weight_lb: float
     body: Body | None = None
     hand: Literal["", "left", "right"] = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Notch:
-    """A stretch of a panel's leg or flange taken off, from y `from_y` to `to_y` along the rib at x `rib`.
-
-    cut: outer-leg, lap-lock (bay ribs), leg-back, leg-off, flange-off.
-    """
-
-    rib: float
-    from_y: float
-    to_y: float
-    cut: str
 
 
 @dataclass(frozen=True, slots=True)
