@@ -1,7 +1,8 @@
 """Every word a user reads, by key; English first. A second language is a second folder.
 
 A template names its values and how to print them: `{room:len}` in feet and inches, `{room:in}` in
-inches (mm in a metric job), `{turn:deg}` an angle, `{area:sqft}` an area held in square inches.
+inches (mm in a metric job), `{turn:deg}` an angle, `{area:sqft}` an area held in square inches,
+`{sheet:thin}` a thickness, `{metal:word}` the phrase whose key the value is.
 """
 
 from __future__ import annotations
@@ -64,6 +65,10 @@ class Speaker(string.Formatter):
             return self.length(value)
         if format_spec == "deg":
             return f"{value:.1f}\N{DEGREE SIGN}"
+        if format_spec == "thin":
+            return f"{value:.4f} in" if self.unit == "in" else f"{value * 25.4:.2f} mm"
+        if format_spec == "word":
+            return self.say(str(value))
         if format_spec == "sqft":
             return f"{value / 144:.1f} sq ft" if self.unit == "in" else f"{value * 0.00064516:.2f} m\u00b2"
         return str(super().format_field(value, format_spec))
