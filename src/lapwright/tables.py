@@ -61,3 +61,130 @@ def metals() -> Mapping[str, Metal]:
     1.0
     """
     return MappingProxyType({key: Metal(key, **row) for key, row in rows("metals").items()})
+
+
+@dataclass(frozen=True, slots=True)
+class Hem:
+    """A way to fold a free edge back.
+
+    radius_t: inside radius, gap_t: clear space inside, both in thicknesses. [-]
+    turn_deg: how far the edge turns. [deg]  least: shortest hem that is asked of a brake. [in]
+    """
+
+    key: str
+    radius_t: float
+    gap_t: float
+    turn_deg: float
+    least: float
+    source: str
+    seen: Seen
+
+
+@cache
+def hems() -> Mapping[str, Hem]:
+    """Open, closed and teardrop hems. Source: house rules from memory.
+
+    >>> hems()["closed"].radius_t
+    0.0
+    """
+    return MappingProxyType({key: Hem(key, **row) for key, row in rows("hems").items()})
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Two metals that do not get on: a touches b, or drains onto b.
+
+    level: stop where the published rule forbids it, caution where it asks a coat or a watch.
+    """
+
+    a: Family
+    b: Family
+    level: Literal["stop", "caution"]
+    source: str
+    section: str
+    seen: Seen
+
+
+@cache
+def _contacts(kind: str) -> tuple[Contact, ...]:
+    return tuple(Contact(**row) for row in rows("contacts")[kind])
+
+
+def touching(one: Family, other: Family) -> Contact | None:
+    """The row that warns of these two metals touching, either way round; None when they may.
+
+    Source: data/contacts.toml, each row its own.
+
+    >>> touching("aluminium", "copper").level
+    'stop'
+    """
+    for row in _contacts("touch"):
+        if {row.a, row.b} == {one, other}:
+            return row
+    return None
+
+
+def draining(above: Family, below: Family) -> Contact | None:
+    """The row that warns of water running from one metal onto another; None when it may.
+
+    Source: data/contacts.toml, each row its own.
+
+    >>> draining("zinc", "copper") is None
+    True
+    """
+    for row in _contacts("drain"):
+        if (row.a, row.b) == (above, below):
+            return row
+    return None
+
+
+MM_PER_INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSet:
+    """When one book asks for a cricket.
+
+    width: as printed, in `unit`; over: more than it, from: it and more. kinds: openings named, empty = all.
+    exempt: let off. below_deg: asked on flatter roofs whatever the width. [deg]
+    omit_share [of the width], omit_least [in `unit`]: flashing height that lets a chimney off.
+    """
+
+    key: str
+    width: float
+    unit: Literal["in", "mm"]
+    sense: Literal["over", "from"]
+    kinds: tuple[str, ...]
+    exempt: tuple[str, ...]
+    source: str
+    edition: str
+    section: str
+    seen: Seen
+    below_deg: float | None = None
+    omit_share: float | None = None
+    omit_least: float | None = None
+
+    def inches(self, value: float) -> float:
+        """A number of this book in inches. [in]"""
+        return value / MM_PER_INCH if self.unit == "mm" else value
+
+    @property
+    def limit(self) -> float:
+        """The width in inches. [in]"""
+        return self.inches(self.width)
+
+
+@cache
+def rule_sets() -> Mapping[str, RuleSet]:
+    """Every rule set by the name a job file gives it.
+
+    Source: data/rule_sets.toml, each row its own.
+
+    >>> round(rule_sets()["obc-2012"].limit, 4)
+    29.5276
+    """
+    out = {}
+    for key, row in rows("rule_sets").items():
+        fields: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in row.items()}
+        out[key] = RuleSet(key, **fields)
+    return MappingProxyType(out)
