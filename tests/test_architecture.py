@@ -19,10 +19,10 @@ PLACE = {name: i for i, group in enumerate(ORDER.split()) for name in group.spli
 FAR_LEFT = {"words", "units", "tables", "sources", "rules", "findings", "errors"}
 FACES_MAY_SEE = {"verbs", "units", "site", "words", "findings", "errors"}
 UNPURE = {
-    "datetime", "glob", "http", "os", "pathlib", "random", "secrets", "shutil", "socket", "sqlite3",
+    "glob", "http", "os", "pathlib", "random", "secrets", "shutil", "socket", "sqlite3",
     "subprocess", "sys", "tempfile", "threading", "time", "urllib", "uuid", "logging",
 }  # fmt: skip
-UNPURE_CALLS = {"breakpoint", "exec", "eval", "input", "open", "print", "__import__"}
+UNPURE_CALLS = {"breakpoint", "exec", "eval", "input", "open", "print", "__import__", ".now", ".today", ".utcnow"}
 
 
 def modules() -> list[Path]:
@@ -74,10 +74,9 @@ def test_left_of_store_nothing_opens_times_guesses_or_prints(path: Path) -> None
     for line, name in imports(tree):
         assert name.split(".")[0] not in UNPURE, f"{path.name}:{line}: {here} is pure: no {name}"
     for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-            assert node.func.id not in UNPURE_CALLS, (
-                f"{path.name}:{node.lineno}: no {node.func.id}() in {here}"
-            )
+        if isinstance(node, ast.Call):
+            name = getattr(node.func, "id", None) or f".{getattr(node.func, 'attr', '')}"
+            assert name not in UNPURE_CALLS, f"{path.name}:{node.lineno}: no {name}() in {here}"
 
 
 @pytest.mark.parametrize(

@@ -17,19 +17,16 @@ from contextlib import contextmanager
 from fnmatch import fnmatchcase
 from pathlib import Path, PurePosixPath
 
+from lapwright.errors import LapwrightError
+
 # What a packet of any version may hold. A folder with anything else in it is the user's own.
 OURS = ("plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv", "model.glb", "drawings/*.svg", "cut/*.dxf")
 _SWAP = 2  # RENAME_EXCHANGE of renameat2
 _HERE = -100  # AT_FDCWD
 
 
-class NotOurs(Exception):
-    """The place asked for holds something that is no packet; `what` names it. Nothing was changed."""
-
-    def __init__(self, folder: Path, what: str) -> None:
-        super().__init__(f"{folder} holds {what}")
-        self.folder = folder
-        self.what = what
+class NotOurs(LapwrightError):
+    """The place asked for holds something (`what`) that is no packet's. Nothing was changed."""
 
 
 def write_packet(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -62,7 +59,7 @@ def write_packet(folder: Path, files: Mapping[str, bytes]) -> None:
             _take_the_place_of(part, folder)
             _push(folder.parent)
         finally:
-            # After the change of places this is the packet that stood here before, after a fault half of ours.
+            # After the change of places this is the packet that stood here; after a fault, half of ours.
             shutil.rmtree(part, ignore_errors=True)
 
 
@@ -103,13 +100,13 @@ def _refuse_what_is_not_ours(folder: Path, files: Mapping[str, bytes]) -> None:
     if not folder.exists():
         return
     if not folder.is_dir():
-        raise NotOurs(folder, folder.name)
+        raise NotOurs("store.not_ours", folder=str(folder), what=folder.name)
     for path in sorted(folder.rglob("*")):
         inside = path.relative_to(folder).as_posix()
         if path.is_dir() and not path.is_symlink():
             continue
         if inside not in files and not any(fnmatchcase(inside, pattern) for pattern in OURS):
-            raise NotOurs(folder, inside)
+            raise NotOurs("store.not_ours", folder=str(folder), what=inside)
 
 
 def _fill(part: Path, files: Mapping[str, bytes]) -> None:

@@ -49,7 +49,7 @@ def test_a_folder_with_someone_elses_file_is_not_touched(tmp_path: Path, strange
     (tmp_path / "p" / stranger).write_bytes(b"mine")
     with pytest.raises(outbox.NotOurs) as refusal:
         outbox.write_packet(tmp_path / "p", SECOND)
-    assert refusal.value.what == stranger
+    assert refusal.value.values["what"] == stranger
     assert read(tmp_path / "p") == FIRST | {stranger: b"mine"}
     assert [p.name for p in tmp_path.iterdir()] == ["p"]
 

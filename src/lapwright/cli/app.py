@@ -1,0 +1,114 @@
+"""The commands. Each fetches its verb when it is asked for, so that --help stays quick."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated, NoReturn
+
+import typer
+
+from lapwright import __version__
+from lapwright.errors import JobProblems, LapwrightError
+from lapwright.words import Speaker
+
+CANNOT_BE_PLANNED = 2
+DO_NOT_CUT = 3
+
+_say = Speaker().say
+
+app = typer.Typer(
+    help=_say("cli.help.program"),
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"lapwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _program(
+    version: Annotated[
+        bool, typer.Option("--version", help=_say("cli.help.version"), callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    pass
+
+
+@app.command(help=_say("cli.help.plan"))
+def plan(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("cli.help.out"))] = None,
+    json: Annotated[bool, typer.Option("--json", help=_say("cli.help.json"))] = False,
+) -> None:
+    """Plan a job: write its packet, print a summary and the findings."""
+    from lapwright.verbs import plan as verb
+
+    folder = out or verb.packet_folder(job)
+    try:
+        planned = verb.plan_file(job)
+        verb.hand_over(planned, folder)
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    except OSError as why:
+        _refuse(_say("store.unwritten", folder=str(folder), why=why.strerror or str(why)))
+    if json:
+        sys.stdout.write(planned.files["plan.json"].decode("utf-8"))
+    else:
+        from lapwright.cli.summary import show
+
+        show(planned, folder)
+    raise typer.Exit(DO_NOT_CUT if planned.stopped else 0)
+
+
+@app.command(help=_say("cli.help.new"))
+def new(
+    file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help=_say("cli.help.new_file"))] = None,
+) -> None:
+    """Print a commented starter job, or write it to a file that does not exist yet."""
+    from lapwright.verbs.new import starter_job
+
+    if file is None:
+        typer.echo(starter_job(), nl=False)
+        return
+    try:
+        with open(file, "x", encoding="utf-8", newline="\n") as made:
+            made.write(starter_job())
+    except FileExistsError:
+        _refuse(_say("cli.new.exists", file=str(file)))
+    except OSError as why:
+        _refuse(_say("cli.new.unwritten", file=str(file), why=why.strerror or str(why)))
+    typer.echo(_say("cli.new.written", file=str(file)))
+
+
+@app.command(help=_say("cli.help.explain"))
+def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help=_say("cli.help.rule"))]) -> None:
+    """Print a rule: what it asks, where it comes from, what mends it."""
+    from lapwright.verbs.explain import explain as verb
+
+    try:
+        typer.echo(verb(rule))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+
+
+@app.command(help=_say("cli.help.rules"))
+def rules(
+    check: Annotated[bool, typer.Option("--check", help=_say("cli.help.check"))] = False,
+) -> None:
+    """List every rule with its source, or compute the published checks again."""
+
+
+def _refuse(*lines: str) -> NoReturn:
+    """Say what is wrong, one line each, and leave; nothing was written."""
+    for line in lines:
+        typer.echo(line, err=True)
+    raise typer.Exit(CANNOT_BE_PLANNED)
