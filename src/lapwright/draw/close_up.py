@@ -1,0 +1,180 @@
+"""Enlarged views of the places on a blank that are too fine to read at the sheet's scale."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lapwright.draw.callout import Label, write_round
+from lapwright.draw.display import Display, Text
+from lapwright.draw.features import Window, clip, edges
+from lapwright.draw.fit import fit
+from lapwright.draw.heading import write_heading, write_legend
+from lapwright.draw.pens import PENS
+from lapwright.draw.sheet import HEIGHT, Sheet
+from lapwright.draw.view import View, draw_view, label_view
+from lapwright.geom.space import Flat
+from lapwright.words import Speaker
+
+FINE = 7.0
+"""A side or slit shorter than this on the sheet is too fine to read. [pt]"""
+AROUND = 8.0
+"""Room kept round the fine places. [pt]"""
+GAIN = 1.8
+"""A close-up must be at least this much larger than the sheet."""
+LARGEST = 216.0
+"""Points to the inch at 3 : 1; no close-up is larger."""
+PER_SHEET = 4
+ONE_HEIGHT = 380.0
+"""Height of a sheet with a single close-up. [pt]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A fine place: its letter, its window [in], and whether it repeats one with that letter."""
+
+    letter: str
+    window: Window
+    repeats: bool = False
+    mirrored: bool = False
+
+
+def dense_spots(view: View) -> tuple[Spot, ...]:
+    """Find the fine places of a whole view; alike ones (moved or mirrored) share a letter."""
+    fine = [line for line in [*edges(view.blank), *view.blank.cuts] if _is_fine(view, *line)]
+    windows = _joined([_window(view, line) for line in fine])
+    seen: dict[tuple[object, ...], tuple[str, tuple[object, ...]]] = {}
+    spots = []
+    for window in sorted(windows, key=lambda w: (w[0], w[1])):
+        shape, key = _shape(view, window, 1.0), _key(view, window)
+        if key in seen:
+            letter, first = seen[key]
+            spots.append(Spot(letter, window, True, shape != first))
+        else:
+            letter = _letter(len(seen))
+            seen[key] = (letter, shape)
+            spots.append(Spot(letter, window))
+    return tuple(spots)
+
+
+def _is_fine(view: View, a: Flat, b: Flat) -> bool:
+    return math.dist(view.at(a), view.at(b)) < FINE
+
+
+def _window(view: View, line: tuple[Flat, Flat]) -> Window:
+    """The metal round a fine line; the margin is AROUND points on the sheet."""
+    us, vs = [p[0] for p in line], [p[1] for p in line]
+    pad = AROUND / view.scale
+    return (min(us) - pad, min(vs) - pad, max(us) + pad, max(vs) + pad)
+
+
+def _joined(windows: list[Window]) -> list[Window]:
+    """Grow overlapping windows together."""
+    rest = list(windows)
+    out: list[Window] = []
+    while rest:
+        here = rest.pop()
+        meets = [w for w in [*rest, *out] if _overlap(here, w)]
+        if meets:
+            rest = [w for w in rest if w not in meets]
+            out = [w for w in out if w not in meets]
+            us0, vs0, us1, vs1 = zip(here, *meets, strict=True)
+            rest.append((min(us0), min(vs0), max(us1), max(vs1)))
+        else:
+            out.append(here)
+    return out
+
+
+def _overlap(a: Window, b: Window) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _key(view: View, window: Window) -> tuple[object, ...]:
+    """The same for a place and its mirror images."""
+    return min((_shape(view, window, su, sv) for su in (1.0, -1.0) for sv in (1.0, -1.0)), key=repr)
+
+
+def _shape(view: View, window: Window, su: float, sv: float = 1.0) -> tuple[object, ...]:
+    """What is seen in a window, measured from its middle, perhaps mirrored."""
+    middle = ((window[0] + window[2]) / 2, (window[1] + window[3]) / 2)
+    rows = [(clip(a, b, window), "edge") for a, b in edges(view.blank)]
+    rows += [(clip(a, b, window), "slit") for a, b in view.blank.cuts]
+    rows += [(clip(b.start, b.end, window), f"{b.way} {b.angle_deg:.2f}") for b in view.bends]
+    seen = []
+    for part, what in rows:
+        if part is not None:
+            ends = [_grid((p[0] - middle[0]) * su, (p[1] - middle[1]) * sv) for p in part]
+            seen.append((what, *sorted(ends)))
+    return tuple(sorted(seen))
+
+
+def _grid(u: float, v: float) -> Flat:
+    """A point to 1/500 in, with no negative nought."""
+    return (round(u * 500) / 500 + 0.0, round(v * 500) / 500 + 0.0)
+
+
+def _letter(n: int) -> str:
+    return chr(ord("A") + n % 26) * (n // 26 + 1)
+
+
+def frame_spots(sheet: Sheet, view: View, spots: Sequence[Spot]) -> None:
+    """Frame each fine place on the whole view."""
+    for spot in spots:
+        a, b = _corners(view, spot)
+        sheet.ring((a, (b[0], a[1]), b, (a[0], b[1])), "window", price=1.0)
+
+
+def _corners(view: View, spot: Spot) -> tuple[Flat, Flat]:
+    u0, v0, u1, v1 = spot.window
+    return view.at((u0, v0)), view.at((u1, v1))
+
+
+def letter_spots(sheet: Sheet, view: View, spots: Sequence[Spot], speaker: Speaker) -> None:
+    """Write each fine place's letter beside its frame."""
+    for spot in spots:
+        a, b = _corners(view, spot)
+        key = "draw.spot_mirrored" if spot.mirrored else "draw.spot"
+        label = Label("", speaker.say(key, letter=spot.letter))
+        write_round(sheet, a, b, label)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What is written round the close-ups: title, rows of the heading, layers of the legend."""
+
+    title: str
+    facts: tuple[str, ...]
+    layers: tuple[str, ...]
+
+
+def draw_close_ups(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> tuple[Display, ...]:
+    """Sheets of up to four close-ups each, figures still running from the blank's datum edges."""
+    firsts = [s for s in spots if not s.repeats]
+    sheets = [firsts[i : i + PER_SHEET] for i in range(0, len(firsts), PER_SHEET)]
+    return tuple(_close_up_sheet(view, some, words, speaker) for some in sheets)
+
+
+def _close_up_sheet(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> Display:
+    sheet = Sheet(height=HEIGHT if len(spots) != 1 else ONE_HEIGHT)
+    upper = write_heading(sheet, words.title, words.facts)
+    lower = write_legend(sheet, words.layers, speaker, [speaker.say("draw.close_up_datum")])
+    columns = 1 if len(spots) <= 2 else 2
+    rows = -(-len(spots) // columns)
+    wide, high = sheet.width / columns, (upper - lower) / rows
+    for i, spot in enumerate(spots):
+        x, y = (i % columns) * wide, upper - high * (i // columns + 1)
+        _draw_spot(sheet, view, spot, (x, y, x + wide, y + high), speaker)
+    return sheet.finish(PENS, words.title)
+
+
+def _draw_spot(sheet: Sheet, view: View, spot: Spot, room: Window, speaker: Speaker) -> None:
+    x0, y0, x1, y1 = room
+    sheet.text(Text((x0 + 4, y1 - 8), speaker.say("draw.spot", letter=spot.letter), "text", 11.0, bold=True))
+    inner = (x0 + 2, y0 + 3, x1 - 2, y1 - 8)
+    near = fit(view.blank, view.bends, spot.window, inner, speaker, LARGEST)
+    fx0, fy0, fx1, fy1 = near.frame
+    sheet.ring(((fx0, fy0), (fx1, fy0), (fx1, fy1), (fx0, fy1)), "window")
+    sheet.crowd.low, sheet.crowd.high = (x0 + 2, y0 + 2), (x1 - 2, y1 - 2)
+    draw_view(sheet, near, speaker)
+    label_view(sheet, near, speaker)
