@@ -83,6 +83,7 @@ class Defaults:
     dress_flat: float = 7.0
     side_flange: float = 4.0
     side_lap: float = 4.0
+    side_past: float = 6.0
     side_tab: float = 1.0
     hem: float = 0.5
     turn_up: float = 1.0
