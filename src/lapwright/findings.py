@@ -35,6 +35,7 @@ class Finding:
     source: str = "house rule"
     edition: str = "-"
     values: dict[str, Value] = field(default_factory=dict)
+    mended: str | None = None
 
     @property
     def stops(self) -> bool:

@@ -14,6 +14,8 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
+from lapwright.units import MM_PER_INCH
+
 Seen = Literal["secondary copy", "memory"]
 Family = Literal["steel-al-zn", "steel-galv", "aluminium", "copper", "zinc", "stainless", "lead", "masonry"]
 
@@ -61,6 +63,20 @@ def metals() -> Mapping[str, Metal]:
     1.0
     """
     return MappingProxyType({key: Metal(key, **row) for key, row in rows("metals").items()})
+
+
+def steel_weight(base: float) -> float:
+    """Weight of bare steel sheet by its gage thickness. [lb/ft2]
+
+    Args:
+        base: Bare metal. [in]
+
+    Source: Manufacturers' Standard Gage, 41.82 lb/ft2 per inch.
+
+    >>> round(steel_weight(0.0239), 2)
+    1.0
+    """
+    return 41.82 * base
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +154,6 @@ def draining(above: Family, below: Family) -> Contact | None:
     return None
 
 
-MM_PER_INCH = 25.4
-
-
 @dataclass(frozen=True, slots=True)
 class RuleSet:
     """When one book asks for a cricket.
@@ -166,7 +179,7 @@ class RuleSet:
 
     def inches(self, value: float) -> float:
         """A number of this book in inches. [in]"""
-        return value / MM_PER_INCH if self.unit == "mm" else value
+        return value / float(MM_PER_INCH) if self.unit == "mm" else value
 
     @property
     def limit(self) -> float:

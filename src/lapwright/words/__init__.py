@@ -2,7 +2,7 @@
 
 A template names its values and how to print them: `{room:len}` in feet and inches, `{room:in}` in
 inches (mm in a metric job), `{turn:deg}` an angle, `{area:sqft}` an area held in square inches,
-`{sheet:thin}` a thickness, `{metal:word}` the phrase whose key the value is.
+`{sheet:thin}` a thickness, `{roof:pitch}` a rise per 12, `{metal:word}` the phrase whose key the value is.
 """
 
 from __future__ import annotations
@@ -67,6 +67,8 @@ class Speaker(string.Formatter):
             return f"{value:.1f}\N{DEGREE SIGN}"
         if format_spec == "thin":
             return f"{value:.4f} in" if self.unit == "in" else f"{value * 25.4:.2f} mm"
+        if format_spec == "pitch":
+            return units.show_pitch(value)
         if format_spec == "word":
             return self.say(str(value))
         if format_spec == "sqft":
