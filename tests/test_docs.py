@@ -1,0 +1,90 @@
+"""What the pages say is true, and nothing in the repository names a registry or a machine."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PAGES = ["README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", *sorted(
+    str(p.relative_to(ROOT)) for p in (ROOT / "docs").rglob("*.md")
+)]  # fmt: skip
+# Read as two halves so that this file does not find itself.
+FORBIDDEN = [
+    "pypi" + r"\.org", "files\\." + "pythonhosted", "registry\\." + "npmjs", "deb\\." + "debian",
+    "index" + "-url", "(^|[^a-z.])/" + "work/", "(^|[^a-z.])/" + "tmp/", "/" + "root/", "/" + "home/",
+]  # fmt: skip
+
+
+def tracked() -> list[Path]:
+    """The files of the repository; without git (an unpacked archive), every file beside the tests."""
+    if shutil.which("git") and (ROOT / ".git").exists():
+        listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True).stdout
+        return [ROOT / name for name in listed.split("\0") if name and (ROOT / name).is_file()]
+    return [p for d in ("src", "tests", "docs", "examples") for p in (ROOT / d).rglob("*") if p.is_file()]
+
+
+def commands(text: str) -> list[str]:
+    """Verbs called in code blocks and code spans: `lapwright plan ...`, `./lapwright test`."""
+    code = "\n".join(re.findall(r"```.*?```|`[^`]+`", text, re.DOTALL))
+    return re.findall(r"(?:^|`|\s)(?:\./)?lapwright ([a-z]+)", code)
+
+
+def paths(text: str) -> list[str]:
+    """Code spans that name a file or a folder of the repository, and links to one."""
+    spans = re.findall(r"`([\w.\-]+/[\w.\-/]*|[\w\-]+\.(?:py|md|toml|txt))`", text)
+    links = re.findall(r"\]\((?!https?:|#)([^)#]+)", text)
+    return spans + links
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_the_commands_a_page_names_exist(page: str) -> None:
+    from lapwright.cli.app import app
+
+    verbs = {c.name or getattr(c.callback, "__name__", "") for c in app.registered_commands}
+    assert set(commands((ROOT / page).read_text(encoding="utf-8"))) <= verbs | {"demo", "test"}
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_the_paths_a_page_names_exist(page: str) -> None:
+    homes = [ROOT, (ROOT / page).parent, ROOT / "src" / "lapwright"]
+    for name in paths((ROOT / page).read_text(encoding="utf-8")):
+        if name.startswith(("drawings/", "cut/", "demo-packet")) or name in ("job.toml", "JOB.toml"):
+            continue  # inside a packet, or the reader's own
+        assert any((home / name).exists() for home in homes), f"{page}: there is no {name}"
+
+
+def test_the_readme_opens_with_the_job_and_gives_the_two_commands() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    opening = readme.split("\n\n")[1]
+    assert "standing-seam" in opening
+    assert "./lapwright demo" in readme
+    assert "./lapwright test" in readme
+
+
+def test_architecture_names_every_folder_of_the_package() -> None:
+    page = (ROOT / "ARCHITECTURE.md").read_text(encoding="utf-8")
+    folders = [p.parent.name for p in (ROOT / "src" / "lapwright").glob("*/__init__.py")]
+    assert [name for name in folders if f"`{name}/`" not in page] == []
+
+
+def test_no_page_promises_what_only_an_inspector_can() -> None:
+    for page in PAGES:
+        text = (ROOT / page).read_text(encoding="utf-8")
+        assert not re.search(r"\bcomplies\b|\bcode[- ]compliant\b", text), page
+
+
+def test_the_repository_names_no_registry_and_no_machine() -> None:
+    hit = re.compile("|".join(FORBIDDEN), re.MULTILINE)
+    found = []
+    for path in tracked():
+        try:
+            text = path.read_text(encoding="utf-8")
+        except UnicodeDecodeError:
+            continue
+        found += [f"{path.relative_to(ROOT)}: {m.group().strip()}" for m in hit.finditer(text)]
+    assert found == []
