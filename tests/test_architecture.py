@@ -22,7 +22,9 @@ UNPURE = {
     "glob", "http", "os", "pathlib", "random", "secrets", "shutil", "socket", "sqlite3",
     "subprocess", "sys", "tempfile", "threading", "time", "urllib", "uuid", "logging",
 }  # fmt: skip
-UNPURE_CALLS = {"breakpoint", "exec", "eval", "input", "open", "print", "__import__", ".now", ".today", ".utcnow"}
+UNPURE_CALLS = {
+    "breakpoint", "exec", "eval", "input", "open", "print", "__import__", ".now", ".today", ".utcnow",
+}  # fmt: skip
 
 
 def modules() -> list[Path]:

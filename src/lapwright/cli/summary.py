@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
@@ -11,64 +11,58 @@ from rich.table import Table
 from rich.text import Text
 
 from lapwright.units import show_pitch
-from lapwright.verbs.plan import Planned
+from lapwright.verbs.plan import Planned, Said
 from lapwright.words import Speaker
 
 STYLES = {"stop": "bold red", "caution": "yellow", "note": ""}
+WIDTHS = {"where": 2, "says": 5, "source": 3}
+"""The columns that share what room the short ones leave, and their shares."""
 
 
 def show(planned: Planned, folder: Path) -> None:
     """Print the summary of a planned job whose packet stands in `folder`."""
     # No markup and no guessing at colours: names and sentences are the user's text.
     console = Console(markup=False, highlight=False, emoji=False)
-    speaker = Speaker(planned.unit)
-    record = planned.record
-    roof = record["roof"]
-    console.print(Text(_line(record["job"]["name"]), style="bold"))
+    site, job = planned.job.site, planned.job
+    say = Speaker(site.units).say
+    console.print(_line(site.name), style="bold")
     console.print(
-        speaker.say(
-            "cli.summary.roof", eave=roof["eave"], slope=roof["slope"], pitch=show_pitch(roof["rise"])
+        say("cli.summary.roof", eave=site.roof.eave, slope=site.roof.slope, pitch=show_pitch(site.roof.rise))
+    )
+    console.print(
+        say(
+            "cli.summary.counts",
+            openings=len(site.openings),
+            ribs=len(job.layout.ribs),
+            panels=len(job.panels),
+            pieces=len(job.pieces),
         )
     )
-    console.print(speaker.say("cli.summary.counts", **_counts(record)))
     console.print()
-    verdict = "stop" if planned.stopped else "clear"
-    console.print(speaker.say(f"cli.summary.{verdict}"), style=STYLES["stop"] if planned.stopped else "")
-    console.print(_findings(record["findings"], speaker) if record["findings"] else speaker.say("cli.summary.none"))
-    where = "stamped" if planned.stopped else "packet"
+    verdict, style = ("stop", STYLES["stop"]) if planned.stopped else ("clear", "")
+    console.print(say(f"cli.summary.{verdict}"), style=style)
+    if planned.findings:
+        console.print(_table(planned.findings, say))
     # One line whatever its length: a folder's name is copied from here.
-    console.print(speaker.say(f"cli.summary.{where}", folder=folder), soft_wrap=True)
+    where = "stamped" if planned.stopped else "packet"
+    console.print(say(f"cli.summary.{where}", folder=folder), soft_wrap=True)
 
 
-def _counts(record: Any) -> dict[str, int]:
-    return {name: len(record[name]) for name in ("openings", "ribs", "panels", "pieces")}
-
-
-def _findings(rows: list[dict[str, Any]], speaker: Speaker) -> Table:
-    """The findings, STOP first, each with its rule so that `explain` can be asked."""
-    table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    for heading in ("level", "where", "says", "measured", "limit", "source"):
-        table.add_column(speaker.say(f"cli.summary.{heading}"), ratio=3 if heading == "says" else None)
-    for row in sorted(rows, key=lambda r: list(STYLES).index(r["level"])):
+def _table(findings: tuple[Said, ...], say: Callable[..., str]) -> Table:
+    """The findings, each with its rule so that `explain` can be asked."""
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, expand=True)
+    for heading in ("level", "where", "says", "yours", "limit", "source"):
+        table.add_column(say(f"cli.summary.{heading}"), ratio=WIDTHS.get(heading))
+    for f in findings:
         table.add_row(
-            Text(speaker.say(f"cli.level.{row['level']}"), style=STYLES[row["level"]]),
-            _line(row["where"]),
-            f"{_line(row['says'])} [{row['rule']}]",
-            _measure(row["measured"], row["unit"], speaker),
-            _measure(row["limit"], row["unit"], speaker),
-            f"{row['source']} {row['edition'].replace('-', '')}".strip(),
+            Text(say(f"cli.level.{f.level}"), style=STYLES[f.level]),
+            _line(f.where),
+            f"{_line(f.says)} ({f.rule})",
+            f.yours,
+            f.limit,
+            f.source,
         )
     return table
-
-
-def _measure(value: float | None, unit: str, speaker: Speaker) -> str:
-    if value is None:
-        return ""
-    if unit == "in":
-        return speaker.length(value)
-    if unit == "deg":
-        return f"{value:.1f}\N{DEGREE SIGN}"
-    return f"{value:g} {unit}".strip()
 
 
 def _line(text: str) -> str:

@@ -5,42 +5,49 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
-from lapwright.findings import Finding
+from lapwright.findings import Level
 from lapwright.job import Job, run
+from lapwright.packet.say import Voice, source_line
+from lapwright.site.read import read_job
 from lapwright.store.inbox import read_text
 from lapwright.store.outbox import write_packet
+from lapwright.words import Speaker
+
+WORST_FIRST: tuple[Level, ...] = ("stop", "caution", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A finding as text, the same in every face and on the page."""
+
+    rule: str
+    level: Level
+    where: str
+    says: str
+    yours: str
+    limit: str
+    source: str
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A planned roof and the files that say so.
+    """A planned roof and its packet.
 
     Attributes:
         job: Everything worked out.
-        record: plan.json as data; what a face shows comes from here. Lengths in inches.
         files: The packet's files by their names inside the packet.
+        findings: What a person must know before cutting, the worst first.
     """
 
     job: Job
-    record: Mapping[str, Any]
     files: Mapping[str, bytes]
+    findings: tuple[Said, ...]
 
     @property
     def stopped(self) -> bool:
         """Does any finding forbid cutting?"""
         return self.job.stopped
-
-    @property
-    def unit(self) -> str:
-        """What the job prints its lengths in: "in" or "mm"."""
-        return self.job.site.units
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """What a person must know before cutting, the worst first."""
-        return self.job.findings
 
 
 def plan(job_text: str, filename: str) -> Planned:
@@ -56,14 +63,27 @@ def plan(job_text: str, filename: str) -> Planned:
     Raises:
         JobProblems: the job cannot be read or makes no sense; all its problems at once.
     """
-    # The drawing and page libraries are loaded only for a job that can be read.
-    from lapwright.site.read import read_job
-
     job = run(read_job(job_text, filename))
+    # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.files import packet_files
-    from lapwright.packet.record import to_record
 
-    return Planned(job, to_record(job), packet_files(job))
+    return Planned(job, packet_files(job), _said(job))
+
+
+def _said(job: Job) -> tuple[Said, ...]:
+    voice = Voice(Speaker(job.site.units))
+    return tuple(
+        Said(
+            rule=f.rule,
+            level=f.level,
+            where=f.where,
+            says=voice.finding(f),
+            yours=voice.measure(f.measured, f.unit),
+            limit=voice.measure(f.limit, f.unit),
+            source=source_line(f),
+        )
+        for f in sorted(job.findings, key=lambda f: WORST_FIRST.index(f.level))
+    )
 
 
 def plan_file(path: Path) -> Planned:
