@@ -20,6 +20,11 @@ class Explanation:
     why: str
     cure: str
     source: str
+    text: str
+
+    def __str__(self) -> str:
+        """The whole explanation, as it is printed."""
+        return self.text
 
 
 def explain(rule_id: str, unit: str = "in", language: str = "en") -> Explanation:
@@ -43,15 +48,16 @@ def explain(rule_id: str, unit: str = "in", language: str = "en") -> Explanation
             raise UnknownRule("rules.unknown", given=given)
         raise UnknownRule("rules.unknown_near", given=given, nearest=near)
     row, voice = rules.rule(rule_id), Speaker(unit, language)
-    return Explanation(
-        id=row.id,
-        name=voice.say(f"rules.{row.id}.name"),
-        level=voice.say(f"rules.level.{row.level}"),
-        asks=voice.say(f"rules.{row.id}.asks", limit=row.limit),
-        why=voice.say(f"rules.{row.id}.why"),
-        cure=voice.say(f"findings.{row.id}.cure", **_shown(row)),
-        source=rules.cite(row, voice),
-    )
+    said = {
+        "id": row.id,
+        "name": voice.say(f"rules.{row.id}.name"),
+        "level": voice.say(f"rules.level.{row.level}"),
+        "asks": voice.say(f"rules.{row.id}.asks", limit=row.limit),
+        "why": voice.say(f"rules.{row.id}.why"),
+        "cure": voice.say(f"findings.{row.id}.cure", **_shown(row)),
+        "source": rules.cite(row, voice),
+    }
+    return Explanation(**said, text=voice.say("rules.explained", **said))
 
 
 def _shown(row: rules.Rule) -> dict[str, float | str]:
