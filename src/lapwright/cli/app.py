@@ -12,6 +12,7 @@ from lapwright import __version__
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
+NOT_ALL_PASS = 1
 CANNOT_BE_PLANNED = 2
 DO_NOT_CUT = 3
 
@@ -92,12 +93,14 @@ def new(
 @app.command(help=_say("cli.help.explain"))
 def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help=_say("cli.help.rule"))]) -> None:
     """Print a rule: what it asks, where it comes from, what mends it."""
+    from lapwright.cli.rule_pages import show_rule
     from lapwright.verbs.explain import explain as verb
 
     try:
-        typer.echo(verb(rule))
+        explained = verb(rule)
     except LapwrightError as refusal:
         _refuse(refusal.said(Speaker()))
+    show_rule(explained)
 
 
 @app.command(help=_say("cli.help.rules"))
@@ -105,6 +108,15 @@ def rules(
     check: Annotated[bool, typer.Option("--check", help=_say("cli.help.check"))] = False,
 ) -> None:
     """List every rule with its source, or compute the published checks again."""
+    from lapwright.cli.rule_pages import show_check, show_rules
+    from lapwright.verbs import rules as verb
+
+    if not check:
+        show_rules(verb.list_rules())
+        return
+    report = verb.check_published()
+    show_check(report)
+    raise typer.Exit(0 if report.all_pass else NOT_ALL_PASS)
 
 
 def _refuse(*lines: str) -> NoReturn:

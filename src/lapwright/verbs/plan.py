@@ -10,7 +10,7 @@ from lapwright.findings import Level
 from lapwright.job import Job, run
 from lapwright.packet.say import Voice, source_line
 from lapwright.site.read import read_job
-from lapwright.store.inbox import read_text
+from lapwright.store.inbox import read_job_file
 from lapwright.store.outbox import write_packet
 from lapwright.words import Speaker
 
@@ -50,11 +50,11 @@ class Planned:
         return self.job.stopped
 
 
-def plan(job_text: str, filename: str) -> Planned:
+def plan(job_text: str | bytes, filename: str) -> Planned:
     """Plan a roof from the text of its job file.
 
     Args:
-        job_text: The job file (TOML).
+        job_text: The job file (TOML), as text or as its bytes.
         filename: What to call it in a problem.
 
     Returns:
@@ -95,7 +95,7 @@ def plan_file(path: Path) -> Planned:
     Raises:
         JobProblems: it cannot be read or makes no sense; all its problems at once.
     """
-    return plan(read_text(path, str(path)), str(path))
+    return plan(read_job_file(path, str(path)), str(path))
 
 
 def packet_folder(path: Path) -> Path:

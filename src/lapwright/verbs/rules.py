@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from lapwright import rules, sources
-from lapwright.proof.published import CheckReport, report
+from lapwright.proof.published import CheckReport as CheckReport
+from lapwright.proof.published import report
 from lapwright.words import Speaker
 
 
