@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from lapwright.draw.callout import Label, write_inside
-from lapwright.draw.close_up import Words, dense_spots, draw_close_ups, frame_spots, letter_spots
+from lapwright.draw.close_up import dense_spots, draw_close_ups, frame_spots, letter_spots
 from lapwright.draw.display import Display
 from lapwright.draw.features import whole
 from lapwright.draw.fit import FULL_SIZE, fit, spare
-from lapwright.draw.heading import write_heading, write_legend
+from lapwright.draw.heading import Words, write_heading, write_legend
 from lapwright.draw.pens import PENS
 from lapwright.draw.sheet import HEIGHT, Sheet
 from lapwright.draw.view import View, draw_datum, draw_view, label_view
@@ -60,7 +60,8 @@ def draw_blank_close(item: Item, speaker: Speaker) -> tuple[Display, ...]:
     blank = _blank_of(item)
     view = _view(Sheet(), item, blank, speaker)
     title = speaker.say("draw.close_up_title", title=title_of(item, speaker))
-    words = Words(title, tuple(facts_of(item, speaker)), tuple(_layers(blank, item.bends, None)))
+    note = speaker.say("draw.close_up_datum")
+    words = Words(title, tuple(facts_of(item, speaker)), tuple(_layers(blank, item.bends, None)), (note,))
     return draw_close_ups(view, dense_spots(view), words, speaker)
 
 
@@ -82,7 +83,8 @@ def _view(sheet: Sheet, item: Item, blank: Blank, speaker: Speaker) -> View:
 def title_of(item: Item, speaker: Speaker) -> str:
     """Id and name of a piece or a panel, as its sheet says them."""
     if isinstance(item, Piece):
-        return speaker.say("draw.title_piece", id=item.id, name=item.name)
+        name = speaker.say(item.name) if speaker.knows(item.name) else item.name
+        return speaker.say("draw.title_piece", id=item.id, name=name)
     return speaker.say(f"draw.title_{item.role}", id=item.id, strip=item.strip + 1)
 
 
@@ -97,8 +99,9 @@ def facts_of(item: Item, speaker: Speaker) -> list[str]:
     source = item if isinstance(item, Piece) else item.body
     metal = []
     if source is not None:
-        thick = speaker.say(f"draw.thick_{speaker.unit}", inches=source.thickness, mm=source.thickness * 25.4)
-        metal = [speaker.say("draw.metal", metal=source.metal, thick=thick)]
+        key = f"metals.{source.metal}"
+        known = speaker.say(key) if speaker.knows(key) else source.metal
+        metal = [speaker.say("draw.metal", metal=known, thick=source.thickness)]
     size = speaker.say("draw.overall", width=blank.width, height=blank.height)
     return [speaker.say("draw.and").join(rows), speaker.say("draw.and").join([*metal, size])]
 

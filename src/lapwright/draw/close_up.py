@@ -10,7 +10,7 @@ from lapwright.draw.callout import Label, write_round
 from lapwright.draw.display import Display, Text
 from lapwright.draw.features import Window, clip, edges
 from lapwright.draw.fit import fit
-from lapwright.draw.heading import write_heading, write_legend
+from lapwright.draw.heading import Words, write_words
 from lapwright.draw.pens import PENS
 from lapwright.draw.sheet import HEIGHT, Sheet
 from lapwright.draw.view import View, draw_view, label_view
@@ -139,15 +139,6 @@ def letter_spots(sheet: Sheet, view: View, spots: Sequence[Spot], speaker: Speak
         write_round(sheet, a, b, label)
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """What is written round the close-ups: title, rows of the heading, layers of the legend."""
-
-    title: str
-    facts: tuple[str, ...]
-    layers: tuple[str, ...]
-
-
 def draw_close_ups(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> tuple[Display, ...]:
     """Sheets of up to four close-ups each, figures still running from the blank's datum edges."""
     firsts = [s for s in spots if not s.repeats]
@@ -157,8 +148,7 @@ def draw_close_ups(view: View, spots: Sequence[Spot], words: Words, speaker: Spe
 
 def _close_up_sheet(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> Display:
     sheet = Sheet(height=HEIGHT if len(spots) != 1 else ONE_HEIGHT)
-    upper = write_heading(sheet, words.title, words.facts)
-    lower = write_legend(sheet, words.layers, speaker, [speaker.say("draw.close_up_datum")])
+    lower, upper = write_words(sheet, words, speaker)
     columns = 1 if len(spots) <= 2 else 2
     rows = -(-len(spots) // columns)
     wide, high = sheet.width / columns, (upper - lower) / rows
@@ -174,7 +164,7 @@ def _draw_spot(sheet: Sheet, view: View, spot: Spot, room: Window, speaker: Spea
     inner = (x0 + 2, y0 + 3, x1 - 2, y1 - 8)
     near = fit(view.blank, view.bends, spot.window, inner, speaker, LARGEST)
     fx0, fy0, fx1, fy1 = near.frame
-    sheet.ring(((fx0, fy0), (fx1, fy0), (fx1, fy1), (fx0, fy1)), "window")
+    sheet.ring(((fx0, fy0), (fx1, fy0), (fx1, fy1), (fx0, fy1)), "window", price=1.5)
     sheet.crowd.low, sheet.crowd.high = (x0 + 2, y0 + 2), (x1 - 2, y1 - 2)
     draw_view(sheet, near, speaker)
     label_view(sheet, near, speaker)

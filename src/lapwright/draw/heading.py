@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from lapwright.draw.display import Circle, Line, Mark, Polyline, Text, text_width
 from lapwright.draw.sheet import Sheet
@@ -13,6 +14,26 @@ LEAD = 1.35
 SAMPLE = 34.0
 """Length of a line in the legend. [pt]"""
 ROW = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What is written round a drawing: title, rows under it, layers of the legend, sentences at the foot."""
+
+    title: str
+    facts: tuple[str, ...]
+    layers: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def write_words(sheet: Sheet, words: Words, speaker: Speaker) -> tuple[float, float]:
+    """Heading and legend.
+
+    Returns:
+        Between which heights the drawing may lie: lower, upper. [pt]
+    """
+    upper = write_heading(sheet, words.title, words.facts)
+    return write_legend(sheet, words.layers, speaker, words.notes), upper
 
 
 def write_heading(sheet: Sheet, title: str, rows: Iterable[str]) -> float:
@@ -86,6 +107,9 @@ def _sample(layer: str, x: float, y: float) -> list[Mark]:
     if layer == "balloon":
         ball = Circle((x + SAMPLE / 2, y), 5.5, layer)
         return [ball, Text((x + SAMPLE / 2, y), "1", "text", 8.0, "middle", 0.0, True)]
+    if layer == "wall":
+        box = ((x, y - 4.5), (x + SAMPLE, y - 4.5), (x + SAMPLE, y + 4.5), (x, y + 4.5))
+        return [Polyline(box, layer, closed=True, fill="hatch")]
     line = Line((x, y), (x + SAMPLE, y), layer)
     if layer == "datum":
         tip = ((x + SAMPLE / 2 - 3, y - 6), (x + SAMPLE / 2 + 3, y - 6), (x + SAMPLE / 2, y))
