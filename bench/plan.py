@@ -68,7 +68,8 @@ def warm(path: Path) -> tuple[dict[str, float], float, float]:
         files.append(time.perf_counter() - planned)
         planning.append(planned - start)
         runs.append(watch.spent)
-    return {name: median(run.get(name, 0.0) for run in runs) for name in runs[0]}, median(planning), median(files)
+    stages = {name: median(run.get(name, 0.0) for run in runs) for name in runs[0]}
+    return stages, median(planning), median(files)
 
 
 def cold(path: Path) -> float:
