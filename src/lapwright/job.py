@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from lapwright.checks.check import check
+from lapwright.detail.choose import choose
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
+from lapwright.layout.lay_out import lay_out
 from lapwright.layout.model import Layout
+from lapwright.metal.make import make
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.model import Step
+from lapwright.packet.steps import steps_of
 from lapwright.shop.model import TakeoffLine
+from lapwright.shop.takeoff import take_off
 from lapwright.site.model import Site
 
 
@@ -41,4 +47,17 @@ def run(site: Site) -> Job:
     Returns:
         The job: layout, decisions, metal, findings, what to buy and the order of work.
     """
-    raise NotImplementedError
+    layout = lay_out(site)
+    detail = choose(site, layout)
+    pieces, panels = make(site, layout, detail)
+    steps, rings = steps_of(site, layout, detail, panels)
+    return Job(
+        site,
+        layout,
+        detail,
+        pieces,
+        panels,
+        findings=(*check(site, layout, detail, pieces, panels), *rings),
+        takeoff=take_off(site, layout, detail, pieces, panels),
+        steps=steps,
+    )

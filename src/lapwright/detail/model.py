@@ -49,6 +49,25 @@ class Lap:
     under: str
 
 
+Role = Literal["through", "side", "lower", "upper"]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece or a panel that will be made.
+
+    kind: one of the contract's piece kinds, or "panel". where: "left", "front", "back-left", "1" ... by kind.
+    opening: index of its opening, None for a through panel. strip, role: panels only.
+    """
+
+    id: str
+    kind: str
+    where: str = ""
+    opening: int | None = None
+    strip: int | None = None
+    role: Role | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class OpeningDetail:
     """One opening as decided. method "none": nothing is drawn for it (a STOP finding says why).
@@ -69,7 +88,8 @@ class OpeningDetail:
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """Every opening's decisions and every lap of the roof."""
+    """Every opening's decisions, every part of the roof and every lap between them."""
 
     openings: tuple[OpeningDetail, ...]
     laps: tuple[Lap, ...] = field(default=())
+    parts: tuple[Part, ...] = field(default=())

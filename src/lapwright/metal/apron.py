@@ -1,11 +1,11 @@
 """The apron on the downslope face: upstand, tabs round the front corners, flange over the panels.
 
-    flat:    the flange lies on the panels and runs on past each corner.
-    raised:  snap ribs end under it in rib-high closures, so the flange lies on those and is closed at both
-             ends, flush with the faces:
-                 |upstand|
-        ____________     |
-       |closed end  |flange at rib height
+flat:    the flange lies on the panels and runs on past each corner.
+raised:  snap ribs end under it in rib-high closures, so the flange lies on those and is closed at both
+         ends, flush with the faces:
+             |upstand|
+    ____________     |
+   |closed end  |flange at rib height
 """
 
 from __future__ import annotations
@@ -94,5 +94,3 @@ def _raised_flange(work: Work, sheet: Sheet, foot: dict[Hand, Point], relief: di
         sheet.attach("flange", f"closed end {h}", ends)
         near = y - work.setback(work.turn_front)
         sheet.hole("flange", (relief[h].p0[0], near, z), m.stop_hole)
-
-

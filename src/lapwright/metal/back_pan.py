@@ -1,11 +1,11 @@
 """The flat back pan: base, two legs beside the opening, a tongue up the back face, rib turn-ups.
 
-       ____water-stop hem____
-      |                      |     turn-ups stand against the bay ribs' faces, opened a little
-      |        base          |
-      |      o________o      |     o stop holes at the tongue's near tangent line
-      |leg  /  tongue  \\  leg|     the cuts run 45 degrees out to the corner cut, then parallel
-      |____|            |____|     closed hems at the legs' ends; tabs turn round the corners
+ ____water-stop hem____
+|                      |     turn-ups stand against the bay ribs' faces, opened a little
+|        base          |
+|      o________o      |     o stop holes at the tongue's near tangent line
+|leg  /  tongue  \\  leg|     the cuts run 45 degrees out to the corner cut, then parallel
+|____|            |____|     closed hems at the legs' ends; tabs turn round the corners
 """
 
 from __future__ import annotations
@@ -39,7 +39,11 @@ def back_pan(work: Work) -> Body:
         foot[hand] = work.walls.corner(hand, back, 0.0, stand)
         head[hand] = work.walls.corner(hand, back, pan.upstand, stand)
         reliefs[hand] = relieve(
-            foot[hand], work.into(hand), work.walls.up, work.setback(work.turn_back), sheet.setback(90, "down")
+            foot[hand],
+            work.into(hand),
+            work.walls.up,
+            work.setback(work.turn_back),
+            sheet.setback(90, "down"),
         )
     _base(work, sheet, reliefs, foot)
     _turn_ups(work, sheet)
@@ -89,7 +93,12 @@ def _base(work: Work, sheet: Sheet, reliefs: dict[Hand, Relief], foot: dict[Hand
     ring: list[tuple[float, float]] = [(pan.left, pan.downslope), (pan.left + HEM_END, pan.downslope)]
     for hand, inner in (("left", o.left - m.corner_cut), ("right", o.right + m.corner_cut)):
         start = reliefs["left" if hand == "left" else "right"].p0[0]
-        cut = [(inner, pan.downslope), (inner, far - abs(start - inner)), (start, far), (start, foot["left"][1])]
+        cut = [
+            (inner, pan.downslope),
+            (inner, far - abs(start - inner)),
+            (start, far),
+            (start, foot["left"][1]),
+        ]
         ring += cut if hand == "left" else cut[::-1]
     ring += [(pan.right - HEM_END, pan.downslope), (pan.right, pan.downslope), (pan.right, pan.upslope)]
     ring += [(pan.right - HEM_END, pan.upslope), (pan.left + HEM_END, pan.upslope), (pan.left, pan.upslope)]

@@ -1,10 +1,10 @@
 """Offset cleats: a Z on the pan that the panels above hook on.
 
-            lip (downslope)
-         ________
-                 |  web          The cleat line is the bend between base and web.
-                 |________       Seen from the right, upslope to the right; the base
-                   base          lies on tape, screwed through it.
+   lip (downslope)
+________
+        |  web          The cleat line is the bend between base and web.
+        |________       Seen from the right, upslope to the right; the base
+          base          lies on tape, screwed through it.
 """
 
 from __future__ import annotations

@@ -1,11 +1,11 @@
 """Corners where two bends meet, and the tabs that turn round them.
 
-    P2 |            A  the mould corner: foot and side mould lines cross here
-       |            P0 on the foot, square below P1
-       +--P1        P1 the corner of the flat that is left once both bends are cut back
-       |  |         P2 on the side, where the foot bend's tangent line meets it
-     A +--+-----    The foot bend runs from P0 on, the side bend from P2 up, so no metal is shared.
-          P0
+P2 |            A  the mould corner: foot and side mould lines cross here
+   |            P0 on the foot, square below P1
+   +--P1        P1 the corner of the flat that is left once both bends are cut back
+   |  |         P2 on the side, where the foot bend's tangent line meets it
+ A +--+-----    The foot bend runs from P0 on, the side bend from P2 up, so no metal is shared.
+      P0
 """
 
 from __future__ import annotations

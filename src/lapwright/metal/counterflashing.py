@@ -1,9 +1,9 @@
 """Counterflashing: over every upstand, fixed to the wall only.
 
-    masonry   a leg in a reglet, a face over the upstand, hemmed
-    framed    a plate behind the water-resistive layer, over the upstand, hemmed
-    skylight  a leg under the frame, a face over the upstand, hemmed
-    curb      one cap over the whole curb, four skirts, hemmed
+masonry   a leg in a reglet, a face over the upstand, hemmed
+framed    a plate behind the water-resistive layer, over the upstand, hemmed
+skylight  a leg under the frame, a face over the upstand, hemmed
+curb      one cap over the whole curb, four skirts, hemmed
 """
 
 from __future__ import annotations
@@ -119,7 +119,9 @@ def _cap(work: Work, sheet: Sheet) -> Body:
         below = [_toward(a, c, 2 * TAB_CLEAR), _toward(b, d, 2 * TAB_CLEAR)]
         above = [_toward(c, a, TAB_CLEAR), _toward(d, b, TAB_CLEAR)]
         hemmed = [_toward(c, d, TAB_CLEAR), _toward(d, c, TAB_CLEAR)]
-        sheet.attach("lid", f"{e} skirt", [a, b, below[1], above[1], d, hemmed[1], hemmed[0], c, above[0], below[0]])
+        sheet.attach(
+            "lid", f"{e} skirt", [a, b, below[1], above[1], d, hemmed[1], hemmed[0], c, above[0], below[0]]
+        )
         into = scale(ends[e].normal, -1.0)
         for k, hand in enumerate(HANDS):
             ring = [below[k], above[k], add(above[k], into, m.corner_tab), add(below[k], into, m.corner_tab)]

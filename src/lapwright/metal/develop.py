@@ -1,9 +1,9 @@
 """Unfold a body into its flat blank, and fold a blank back into space.
 
-    develop: each face is cut back to its bends' tangent lines, laid down beside its parent with the
-             bend's metal between them, and the rim is walked once round.
-    fold:    each flat is rolled about its bend's axis from the flat numbers alone; its mould-line corners
-             then have to land on the corners that the planes gave.
+develop: each face is cut back to its bends' tangent lines, laid down beside its parent with the
+         bend's metal between them, and the rim is walked once round.
+fold:    each flat is rolled about its bend's axis from the flat numbers alone; its mould-line corners
+         then have to land on the corners that the planes gave.
 """
 
 from __future__ import annotations

@@ -44,8 +44,6 @@ def _strip(work: Work, at: Point, run: Point, length: float) -> Body:
     fold = add(at, inward, m.hem)
     edge = add(add(fold, inward, -m.hem * math.cos(kick)), (0.0, 0.0, 1.0), m.hem * math.sin(kick))
     far = add(fold, inward, m.hook_strip)
-    sheet.root(
-        "base", [fold, add(fold, run, length), add(far, run, length), far], painted=(0.0, 0.0, 1.0)
-    )
+    sheet.root("base", [fold, add(fold, run, length), add(far, run, length), far], painted=(0.0, 0.0, 1.0))
     sheet.attach("base", "hook", [fold, add(fold, run, length), add(edge, run, length), edge])
     return sheet.body(u_axis=scale(run, 1.0))

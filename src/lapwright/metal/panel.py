@@ -25,6 +25,9 @@ from lapwright.tables import metals
 
 PAINT: Point = (0.0, 0.0, 1.0)
 
+LEAST_HEM = 0.25
+"""A hem narrower or shorter than this is not folded. House rule. [in]"""
+
 
 def panel_sheet(work: Work) -> Sheet:
     """A fresh sheet of the panel's own metal."""
@@ -82,28 +85,33 @@ def upper_panel(work: Work, strip: Strip) -> Body:
     Source: hem, slack and clearances are house rules; ends by intersecting lines.
     """
     sheet = panel_sheet(work)
-    edge = edge_over(edge_line(work), strip.left, strip.right)
-    a, b = inside(work, strip)
     line = edge_line(work)
-    run = [(a, edge_at(line, a)), *edge[1:-1], (b, edge_at(line, b))]
-    low = _distinct([edge[0], *run, edge[-1]])
+    a, b = inside(work, strip)
+    edge = edge_over(line, strip.left, strip.right)
+    ends = [(a, edge_at(line, a)), (b, edge_at(line, b))] if b > a else []
+    low = _distinct(sorted([*edge, *ends]))
     slope = work.site.roof.slope
     ring = [*low, (strip.right, slope), (strip.left, slope)]
     sheet.root("flat", [(x, y, 0.0) for x, y in ring], painted=PAINT)
+    run = [p for p in low if a - 1e-9 <= p[0] <= b + 1e-9]
     for k, (p, q) in enumerate(zip(run, run[1:], strict=False)):
         before = run[k - 1] if k else None
         after = run[k + 2] if k + 2 < len(run) else None
-        sheet.hem(
-            "flat",
-            f"hem {k + 1}",
-            ((p[0], p[1], 0.0), (q[0], q[1], 0.0)),
-            work.measures.upper_hem,
-            "down",
-            gap=hook_gap(work),
-            start=Trim(_lean(before, p, q)),
-            end=Trim(_lean(p, q, after)),
-        )
+        _edge_hem(work, sheet, f"hem {k + 1}", (p, q), _lean(before, p, q), _lean(p, q, after))
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
+
+
+def _edge_hem(work: Work, sheet: Sheet, name: str, run: tuple[Flat, Flat], start: float, end: float) -> None:
+    """One straight run's hem; on a run too short for its leaning ends the hem is narrowed, or left off."""
+    (x0, y0), (x1, y1) = run
+    spread = math.tan(start) + math.tan(end)
+    depth = work.measures.upper_hem
+    if spread * depth > math.dist(*run) - LEAST_HEM:
+        depth = (math.dist(*run) - LEAST_HEM) / spread if spread > 0 else 0.0
+    if depth < LEAST_HEM:
+        return
+    edge = ((x0, y0, 0.0), (x1, y1, 0.0))
+    sheet.hem("flat", name, edge, depth, "down", gap=hook_gap(work), start=Trim(start), end=Trim(end))
 
 
 def vertex_angles(work: Work) -> list[float]:
@@ -147,11 +155,17 @@ def beside_panel(work: Work, strip: Strip) -> Body:
         high: list[Flat] = [(strip.right, end), (strip.left, end)]
     else:
         dam = (max(left, a), min(right, b))
+        if dam[1] - dam[0] < 2 * m.turn_up:
+            dam = (left, left)
         high = _cut_round(work, strip, left, right, end, dam)
     sheet.root("flat", [(x, y, 0.0) for x, y in _distinct([*low, *high])], painted=PAINT)
     if left < right:
-        _dam(sheet, walls, strip, o.up, dam, m.turn_up, (o.left, o.right))
-        for hand, x, runs in (("left", o.left, strip.left < o.left), ("right", o.right, strip.right > o.right)):
+        if dam[1] > dam[0]:
+            _dam(sheet, walls, o.up, dam, m.turn_up, (o.left, o.right))
+        for hand, x, runs in (
+            ("left", o.left, strip.left < o.left),
+            ("right", o.right, strip.right > o.right),
+        ):
             if runs:
                 _side_turn_up(sheet, hand, x, o.up, o.back, m.turn_up)
     if b > a:
@@ -180,7 +194,6 @@ def _cut_round(
 def _dam(
     sheet: Sheet,
     walls: Walls,
-    strip: Strip,
     y: float,
     dam: tuple[float, float],
     rise: float,
@@ -190,7 +203,8 @@ def _dam(
     front = walls.front()
     feet = [(x, y, 0.0) for x in dam]
     # At an outside corner of the opening both turn-ups want the same metal: each gives up its half.
-    inset = [rise if abs(x - corner) < 1e-6 else 0.0 for x, corner in zip(dam, opening, strict=True)]
+    slant = rise / math.cos(walls.lean)
+    inset = [slant if abs(x - corner) < 1e-6 else 0.0 for x, corner in zip(dam, opening, strict=True)]
     heads = [
         meet(front, level(rise), across(dam[0] + inset[0])),
         meet(front, level(rise), across(dam[1] - inset[1])),

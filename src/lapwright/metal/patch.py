@@ -1,7 +1,7 @@
 """Corner patches: a small square of metal, slit once, wrapped round a wall corner.
 
-    A fold round an outside corner always leaves a gap at its foot: base 270 degrees and two walls 90 each
-    make more than the 360 a sheet has. The patch is folded the other way about, so its two feet part.
+A fold round an outside corner always leaves a gap at its foot: base 270 degrees and two walls 90 each
+make more than the 360 a sheet has. The patch is folded the other way about, so its two feet part.
 """
 
 from __future__ import annotations

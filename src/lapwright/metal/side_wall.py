@@ -1,9 +1,9 @@
 """The side-wall flashing: an L over the side panel, hemmed, its tab turned round the back corner.
 
-    left one seen from the side, its wall plumb:        ____________
-    the upstand is a parallelogram, and its foot ends  /            /|tab
-    at the back face; the base runs on under the pan  /____________/_|___
-                                                 lap |     base          |
+left one seen from the side, its wall plumb:        ____________
+the upstand is a parallelogram, and its foot ends  /            /|tab
+at the back face; the base runs on under the pan  /____________/_|___
+                                             lap |     base          |
 """
 
 from __future__ import annotations
@@ -50,7 +50,16 @@ def side_wall(work: Work, hand: Hand) -> Body:
         upstand += [meet(side, level(tail), front), meet(side, level(tail), upslope_at(start))]
     sheet.attach("base", "upstand", upstand)
     add_tab(
-        sheet, "upstand", "tab", relief, foot, head, walls.up, work.into(hand), m.side_tab, math.tan(walls.lean)
+        sheet,
+        "upstand",
+        "tab",
+        relief,
+        foot,
+        head,
+        walls.up,
+        work.into(hand),
+        m.side_tab,
+        math.tan(walls.lean),
     )
     sheet.hole("base", (x + out * work.setback(90.0), relief.p0[1], 0.0), m.stop_hole)
     _hem(work, sheet, hand, outer, start, end)

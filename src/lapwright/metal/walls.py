@@ -1,10 +1,10 @@
 """The faces of an opening as planes: where every upstand meets its neighbours.
 
-         back              Planes face outward. A plumb face leans by theta from square to the roof;
-      +--------+           `up` runs up the wall: (0, sin theta, cos theta) when plumb, z when square.
- left |        | right     Heights are square to the roof: level(h) is the plane z = h.
-      +--------+
-        front (downslope)
+        back              Planes face outward. A plumb face leans by theta from square to the roof;
+     +--------+           `up` runs up the wall: (0, sin theta, cos theta) when plumb, z when square.
+left |        | right     Heights are square to the roof: level(h) is the plane z = h.
+     +--------+
+       front (downslope)
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from lapwright.geom.space import X, Z, Plane, Point, meet, plane
+from lapwright.geom.space import Plane, Point, X, Z, meet, plane
 from lapwright.site.model import Opening, Roof
 
 

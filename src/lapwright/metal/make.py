@@ -1,0 +1,164 @@
+"""Make every piece and panel of the job: body, blank, bends, weight."""
+
+from __future__ import annotations
+
+import math
+
+from lapwright.detail.model import Detail, Notch, OpeningDetail, Part
+from lapwright.geom.space import Flat
+from lapwright.layout.model import Layout, Strip
+from lapwright.metal import panel as panels
+from lapwright.metal.apron import apron
+from lapwright.metal.back_pan import back_pan
+from lapwright.metal.cleat import cleats
+from lapwright.metal.counterflashing import counterflashing
+from lapwright.metal.develop import develop
+from lapwright.metal.hook_strip import hook_strip
+from lapwright.metal.model import Body, Piece, RoofPanel
+from lapwright.metal.patch import patch
+from lapwright.metal.side_wall import side_wall
+from lapwright.metal.work import Hand, Work, at_bench
+from lapwright.site.model import Site
+from lapwright.tables import metals
+
+LEG_CLEAR = 0.125
+"""An upper panel's legs are cut back this much past its hem. House rule. [in]"""
+
+RIB_END_CLEAR = 1.0
+"""A rib in a side channel ends this far below the pan's leg. House rule. [in]"""
+
+
+def make(site: Site, layout: Layout, detail: Detail) -> tuple[tuple[Piece, ...], tuple[RoofPanel, ...]]:
+    """Develop all the metal.
+
+    Returns:
+        Pieces of every opening in the order of detail.parts, and every panel, left to right.
+    """
+    benches = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.method == "flat-pan"}
+    pieces = tuple(
+        _piece(benches[p.opening], p) for p in detail.parts if p.kind != "panel" and p.opening is not None
+    )
+    laid = tuple(
+        _panel(site, layout.strips[p.strip], benches.get(-1 if p.opening is None else p.opening), p)
+        for p in detail.parts
+        if p.strip is not None
+    )
+    return pieces, laid
+
+
+def body_of(work: Work, part: Part) -> Body:
+    """The folded body of one piece.
+
+    Raises:
+        KeyError: no such kind of piece (our bug).
+    """
+    where = part.where
+    if part.kind == "offset-cleat":
+        return cleats(work)[int(where) - 1]
+    if part.kind == "side-wall":
+        return side_wall(work, _hand(where))
+    if part.kind == "corner-patch":
+        end, hand = where.split("-")
+        return patch(work, _hand(hand), "back" if end == "back" else "front")
+    if part.kind == "counterflashing":
+        return counterflashing(work, "front" if where == "cap" else where)  # type: ignore[arg-type]
+    if part.kind == "hook-strip":
+        return hook_strip(work, where)
+    return {"apron": apron, "back-pan": back_pan}[part.kind](work)
+
+
+def _hand(where: str) -> Hand:
+    return "left" if where == "left" else "right"
+
+
+def _piece(work: Work, part: Part) -> Piece:
+    body = body_of(work, part)
+    flat = develop(body)
+    row = metals()[body.metal]
+    hand: Hand | None = (
+        _hand(part.where.split("-")[-1]) if part.where.split("-")[-1] in ("left", "right") else None
+    )
+    return Piece(
+        id=part.id,
+        kind=part.kind,
+        name=f"pieces.{part.kind}"
+        + (f".{part.where}" if part.kind != "apron" and part.kind != "back-pan" else ""),
+        opening=work.opening.name,
+        quantity=1,
+        metal=body.metal,
+        thickness=body.thickness,
+        blank=flat.blank,
+        bends=flat.bends,
+        weight_lb=flat.blank.area / 144.0 * row.weight_psf,
+        body=body,
+        hand=hand or "",
+    )
+
+
+def _panel(site: Site, strip: Strip, work: Work | None, part: Part) -> RoofPanel:
+    if part.role is None:
+        raise ValueError(f"panel {part.id} without a role")
+    if work is None:
+        outline: tuple[Flat, ...] = (
+            (strip.left, 0.0),
+            (strip.right, 0.0),
+            (strip.right, site.roof.slope),
+            (strip.left, site.roof.slope),
+        )
+        return RoofPanel(part.id, part.role, strip.index, None, outline, site.roof.slope, strip.width)
+    upper = part.role == "upper"
+    body = panels.upper_panel(work, strip) if upper else panels.beside_panel(work, strip)
+    flat = develop(body)
+    outline = tuple((p[0], p[1]) for p in body.faces[0].corners)
+    ys = [p[1] for p in outline]
+    return RoofPanel(
+        id=part.id,
+        role=part.role,
+        strip=strip.index,
+        opening=work.opening.name,
+        outline=outline,
+        length=max(ys) - min(ys),
+        width=strip.width,
+        blank=flat.blank,
+        bends=flat.bends,
+        hems=tuple(j.child for j in body.joints),
+        notches=_upper_notches(work, strip) if upper else _side_notches(work.detail, strip),
+        body=body,
+    )
+
+
+def _side_notches(d: OpeningDetail, strip: Strip) -> tuple[Notch, ...]:
+    """Bay notches on this strip's ribs, and the legs of a rib that stands in the side channel."""
+    ribs = [x for x, is_rib in ((strip.left, strip.left_is_rib), (strip.right, strip.right_is_rib)) if is_rib]
+    out = [n for n in d.notches if any(abs(n.rib - x) < 1e-6 for x in ribs)]
+    o, m = d.opening, d.measures
+    for x in ribs:
+        if any(abs(x - r) < 1e-6 for r in d.bay.interrupted) and not o.left < x < o.right:
+            out.append(Notch(x, o.back + m.overrun, o.back - m.side_run - RIB_END_CLEAR, "leg-off"))
+    return tuple(out)
+
+
+def _upper_notches(work: Work, strip: Strip) -> tuple[Notch, ...]:
+    """Legs cut back for the hem, and the nailing flange off over the pan, where no nail may go."""
+    line = panels.edge_line(work)
+    lead_right = work.site.panel.lay == "left-to-right"
+    out = []
+    for x, is_rib, leading in (
+        (strip.left, strip.left_is_rib, not lead_right),
+        (strip.right, strip.right_is_rib, lead_right),
+    ):
+        if not is_rib:
+            continue
+        y = panels.edge_at(line, x)
+        # The hem slides up square to a slanted edge: along the rib it takes hem / cos(slant).
+        slant = _slant_at(line, x)
+        out.append(Notch(x, y + (work.measures.upper_hem + LEG_CLEAR) / math.cos(slant), y, "leg-back"))
+        if leading and work.site.panel.fixing == "nailing-flange":
+            out.append(Notch(x, work.pan.upslope, y, "flange-off"))
+    return tuple(out)
+
+
+def _slant_at(line: list[Flat], x: float) -> float:
+    """Steepest slant of the finished edge on either side of x. [rad]"""
+    near = [(a, b) for a, b in zip(line, line[1:], strict=False) if a[0] - 1e-9 <= x <= b[0] + 1e-9]
+    return max(abs(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in near)
