@@ -1,18 +1,56 @@
-"""Hold the job against every rule."""
+"""Ask every check; the worst findings come first."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+from lapwright.checks import drainage, laps, metals, room, sides, slope, stock, upstand
+from lapwright.checks.case import Case, Subject
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
 from lapwright.layout.model import Layout
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.site.model import Site
 
+SUBJECTS: tuple[Subject, ...] = (
+    slope.slope,
+    room.room,
+    drainage.cricket,
+    drainage.snow,
+    upstand.upstands,
+    upstand.walls,
+    upstand.covers,
+    upstand.curbs,
+    laps.headlaps,
+    laps.slants,
+    sides.clearance,
+    sides.flanges,
+    sides.legs,
+    sides.ribs,
+    slope.strips,
+    stock.stock,
+    metals.thickness,
+    metals.contacts,
+    metals.runoff,
+    slope.bends,
+    slope.seams,
+    laps.lifts,
+)
+"""Every check, in the order a reader wants their findings."""
+
+LEVELS = {"stop": 0, "caution": 1, "note": 2}
+
 
 def check(
-    site: Site, layout: Layout, detail: Detail, pieces: Sequence[Piece], panels: Sequence[RoofPanel]
+    site: Site, layout: Layout, detail: Detail, pieces: tuple[Piece, ...], panels: tuple[RoofPanel, ...]
 ) -> tuple[Finding, ...]:
-    """Every finding of every subject, in a fixed order."""
-    return ()
+    """Everything a person must know before cutting: STOPs, then cautions, then notes.
+
+    Args:
+        site: The job as measured.
+        layout: Ribs, strips and bays.
+        detail: What was decided for each opening, and every lap.
+        pieces: The metal made for the openings.
+        panels: The panels as cut.
+    """
+    case = Case(site, layout, detail, pieces, panels)
+    found = [f for subject in SUBJECTS for f in subject(case)]
+    return tuple(sorted(found, key=lambda f: LEVELS[f.level]))

@@ -1,0 +1,64 @@
+"""Openings for which nothing could be drawn: say why, with the room there is and the room it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from lapwright.checks.case import LEFT, RIGHT, Case
+from lapwright.detail.choose import LEAST_ABOVE, LEAST_LEG
+from lapwright.detail.measures import pan_of
+from lapwright.detail.model import OpeningDetail
+from lapwright.findings import Finding
+from lapwright.rules import finding, with_limit
+
+
+def room(case: Case) -> Iterator[Finding]:
+    """One STOP for every opening without metal."""
+    for d in case.detail.openings:
+        if d.method == "none":
+            yield SAYS.get(d.why, _plain)(case, d)
+
+
+def _plain(case: Case, d: OpeningDetail) -> Finding:
+    return finding(d.why, d.opening.name)
+
+
+def _not_planned(case: Case, d: OpeningDetail) -> Finding:
+    if d.opening.method == "cricket":
+        return finding("cricket.not-planned", d.opening.name)
+    return finding("opening.not-planned", d.opening.name, kind=d.opening.kind)
+
+
+def _shared(case: Case, d: OpeningDetail) -> Finding:
+    others = [
+        e.opening.name
+        for e in case.detail.openings
+        if e is not d and e.bay.left < d.bay.right and d.bay.left < e.bay.right
+    ]
+    return finding("bay.shared", d.opening.name, other=", ".join(others))
+
+
+def _upslope(case: Case, d: OpeningDetail) -> Finding:
+    needed = with_limit("room.upslope", (d.measures.extent or 0.0) + LEAST_ABOVE)
+    return finding(needed, d.opening.name, case.site.roof.slope - d.opening.back)
+
+
+def _downslope(case: Case, d: OpeningDetail) -> Finding:
+    needed = with_limit("room.downslope", d.measures.apron_flange + d.measures.turn_up)
+    return finding(needed, d.opening.name, d.opening.up)
+
+
+def _beside(case: Case, d: OpeningDetail) -> Finding:
+    pan = pan_of(d.opening, d.bay, d.measures)
+    least, side = min((d.opening.left - pan.left, LEFT), (pan.right - d.opening.right, RIGHT))
+    needed = with_limit("side.room", d.measures.corner_cut + LEAST_LEG)
+    return finding(needed, d.opening.name, least, side=side)
+
+
+SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
+    "opening.not-planned": _not_planned,
+    "bay.shared": _shared,
+    "room.upslope": _upslope,
+    "room.downslope": _downslope,
+    "side.room": _beside,
+}

@@ -1,0 +1,59 @@
+"""How high the metal stands: upstands, the walls behind them, and what covers them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from lapwright.checks.case import Case, held
+from lapwright.findings import Finding
+from lapwright.metal.side_wall import height
+from lapwright.metal.work import Work
+from lapwright.rules import breaks, rule, with_limit
+
+CURB_BELOW = 3.0
+"""A skylight asks for a curb on roofs flatter than this. Source: IRC R308.6.8, from memory. [in/12in]"""
+
+
+def upstands(case: Case) -> Iterator[Finding]:
+    """Do the upstands stand high enough, square to the roof? Too low to be flashing is one finding, not two."""
+    for work in case.benches():
+        up = height(work)
+        least = breaks(rule("upstand.least"), up)
+        yield from held("upstand.least" if least else "upstand.height", work.opening.name, up)
+
+
+def walls(case: Case) -> Iterator[Finding]:
+    """Does the wall stand as high as the metal on it and the counterflashing above?"""
+    for work in case.benches():
+        reach = with_limit("upstand.wall", _wall(work))
+        yield from held(reach, work.opening.name, height(work) + _above(work))
+
+
+def _wall(work: Work) -> float:
+    """How far the wall stands, square to the roof. [in]"""
+    o = work.opening
+    return o.height * math.cos(work.site.roof.theta) if o.face == "plumb" else o.height
+
+
+def _above(work: Work) -> float:
+    """Wall that the counterflashing takes above the upstand. [in]"""
+    m, kind = work.measures, work.opening.kind
+    if kind == "masonry-chimney":
+        return m.reglet_above
+    return m.reglet_above + m.behind_wrap if kind == "framed-chimney" else 0.0
+
+
+def covers(case: Case) -> Iterator[Finding]:
+    """Does the counterflashing lap far enough down over the upstand?"""
+    for work in case.benches():
+        m = work.measures
+        yield from held("counterflashing.cover", work.opening.name, min(m.cover, height(work) - m.hem))
+
+
+def curbs(case: Case) -> Iterator[Finding]:
+    """On a low slope, does a skylight stand on a curb?"""
+    if case.site.roof.rise < CURB_BELOW:
+        for work in case.benches():
+            if work.opening.kind == "skylight":
+                yield from held("skylight.curb", work.opening.name, work.opening.height)
