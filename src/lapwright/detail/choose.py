@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve
+from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room
 from lapwright.detail.model import Detail, Method, OpeningDetail
 from lapwright.detail.parts import laps_of, parts_of
 from lapwright.layout.model import Bay, Layout
@@ -13,6 +13,9 @@ PLANNED = ("masonry-chimney", "framed-chimney", "curb", "skylight")
 
 LEAST_LEG = 1.0
 """A pan leg narrower than this beside the corner cut is no leg. House rule. [in]"""
+
+LEAST_FLANGE = 1.25
+"""Beside the opening, less than this takes no flange with a hem at all. House rule. [in]"""
 
 LEAST_ABOVE = 2.0
 """Roof needed beyond the pan's upslope end for the panels above to be held. House rule. [in]"""
@@ -65,7 +68,9 @@ def _refused(site: Site, o: Opening, bay: Bay, m: Defaults, shared: bool) -> str
     if o.up < m.apron_flange + m.turn_up:
         return "room.downslope"
     if min(o.left - pan.left, pan.right - o.right) < m.corner_cut + LEAST_LEG:
-        return "side.room"
+        return "side.flange-least"
+    if min(side_room(o, bay, m)) < LEAST_FLANGE:
+        return "side.flange-least"
     return ""
 
 

@@ -53,6 +53,20 @@ def pan_of(opening: Opening, bay: Bay, m: Defaults) -> Pan:
     )
 
 
+def side_room(opening: Opening, bay: Bay, m: Defaults) -> tuple[float, float]:
+    """From each side of the opening to the nearest standing rib's face or roof edge, less the gap. [in]
+
+    Ribs interrupted in the side channel still stand beside the opening and count.
+    """
+    face = m.rib_face or 0.0
+    ribs = [*bay.interrupted]
+    lefts = [*(x for x in ribs if x <= opening.left), *([bay.left] if bay.left_is_rib else [])]
+    rights = [*(x for x in ribs if x >= opening.right), *([bay.right] if bay.right_is_rib else [])]
+    left = opening.left - max(lefts) - face if lefts else opening.left - bay.left
+    right = min(rights) - opening.right - face if rights else bay.right - opening.right
+    return left - m.gap, right - m.gap
+
+
 def cleat_line(opening: Opening, bay: Bay, m: Defaults) -> tuple[Flat, ...]:
     """Where the cleats' base/web bends run: level across the opening, falling to the bay on both sides.
 

@@ -52,7 +52,8 @@ def _pieces(k: int, d: OpeningDetail) -> list[Part]:
         for h in HANDS
     ]
     out += [Part(f"{n}-offset-cleat-{i}", "offset-cleat", str(i), k) for i in range(1, len(d.cleat_line))]
-    walls = ("cap",) if d.opening.kind == "curb" else ("front", "left", "right", "back")
+    capped = d.opening.kind == "curb" and d.opening.face == "square"
+    walls = ("cap",) if capped else ("front", "left", "right", "back")
     out += [Part(f"{n}-counterflashing-{w}", "counterflashing", w, k) for w in walls]
     return out
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from lapwright.geom import SAME
@@ -54,7 +55,7 @@ def strips_between(ribs: tuple[float, ...], eave: float) -> tuple[Strip, ...]:
     last = len(lines) - 2
     return tuple(
         Strip(i, a, b, left_is_rib=i > 0, right_is_rib=i < last)
-        for i, (a, b) in enumerate(zip(lines, lines[1:], strict=False))
+        for i, (a, b) in enumerate(itertools.pairwise(lines))
     )
 
 

@@ -51,9 +51,7 @@ def apron(work: Work) -> Body:
     for h in HANDS:
         # On a plumb wall the tab heads downhill into the roof: its foot is cut along the roof plane.
         slope = math.tan(walls.lean)
-        add_tab(
-            sheet, "upstand", f"tab {h}", relief[h], foot[h], head[h], walls.up, upslope, m.apron_tab, slope
-        )
+        add_tab(sheet, "upstand", f"tab {h}", relief[h], foot[h], head[h], walls.up, upslope, m.apron_tab, slope)
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
 
 

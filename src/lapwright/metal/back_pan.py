@@ -115,9 +115,7 @@ def _turn_ups(work: Work, sheet: Sheet) -> None:
             meet(across(x + out * height), level(height), plane_y)
             for plane_y in (upslope_at(pan.downslope), upslope_at(pan.upslope))
         ]
-        sheet.attach(
-            "base", f"turn-up {hand}", [(x, pan.downslope, 0.0), (x, pan.upslope, 0.0), high[1], high[0]]
-        )
+        sheet.attach("base", f"turn-up {hand}", [(x, pan.downslope, 0.0), (x, pan.upslope, 0.0), high[1], high[0]])
 
 
 def _hems(work: Work, sheet: Sheet) -> None:

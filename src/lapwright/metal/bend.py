@@ -131,9 +131,7 @@ def setback(angle_deg: float, radius: float, thickness: float, way: Way) -> floa
     return reach * math.tan(math.radians(angle_deg) / 2.0)
 
 
-def deduction(
-    angle_deg: float, radius: float, thickness: float, way: Way = "up", k: float | None = None
-) -> float:
+def deduction(angle_deg: float, radius: float, thickness: float, way: Way = "up", k: float | None = None) -> float:
     """How much shorter the blank is than the two faces measured to their mould line. [in]
 
     Below 0 for a bend measured on its inside: the blank is longer than the faces.

@@ -9,6 +9,7 @@ ________
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from lapwright.geom.space import Flat, Plane, Point, meet, plane
@@ -24,7 +25,7 @@ def cleats(work: Work) -> list[Body]:
     """
     line = work.detail.cleat_line
     m, t, pan = work.measures, work.thickness, work.pan
-    runs = [_heading(a, b) for a, b in zip(line, line[1:], strict=False)]
+    runs = [_heading(a, b) for a, b in itertools.pairwise(line)]
     ends = [across(pan.left + t + m.rib_stop)]
     for k in range(1, len(runs)):
         d, e = runs[k - 1], runs[k]
@@ -49,8 +50,8 @@ def lift(work: Work) -> float:
 
 def mitres(line: tuple[Flat, ...]) -> list[float]:
     """Mitre cut at each turn of the cleat line, off square: half the deflection. [rad]"""
-    runs = [_heading(a, b) for a, b in zip(line, line[1:], strict=False)]
-    turns = [math.atan2(e[1], e[0]) - math.atan2(d[1], d[0]) for d, e in zip(runs, runs[1:], strict=False)]
+    runs = [_heading(a, b) for a, b in itertools.pairwise(line)]
+    turns = [math.atan2(e[1], e[0]) - math.atan2(d[1], d[0]) for d, e in itertools.pairwise(runs)]
     return [abs(a) / 2 for a in turns]
 
 

@@ -20,7 +20,6 @@ from lapwright.metal.work import HANDS, Work
 from lapwright.tables import metals
 
 Wall = Literal["back", "front", "left", "right"]
-WALLS: tuple[Wall, ...] = ("front", "left", "right", "back")
 
 END_TAB = 1.0
 """Front and back pieces turn this far round the corners, over the side pieces. House rule. [in]"""
@@ -42,7 +41,7 @@ def counter_metal(work: Work) -> str:
     asked = work.measures.counter_metal
     if asked:
         return asked
-    return "stainless-26" if work.opening.kind == "masonry-chimney" else work.metal
+    return "stainless-24" if work.opening.kind == "masonry-chimney" else work.metal
 
 
 def span(work: Work) -> Span:
@@ -57,16 +56,11 @@ def span(work: Work) -> Span:
     return Span(low, o.height)
 
 
-def pieces_of(work: Work) -> tuple[Wall, ...]:
-    """Which pieces this kind of opening takes: four, or one cap."""
-    return ("front",) if work.opening.kind == "curb" else WALLS
-
-
-def counterflashing(work: Work, wall: Wall) -> Body:
-    """One piece of counterflashing folded, in roof coordinates (for a curb: the whole cap)."""
+def counterflashing(work: Work, wall: Wall | Literal["cap"]) -> Body:
+    """One piece of counterflashing folded, in roof coordinates ("cap": the whole cap of a square curb)."""
     row = metals()[counter_metal(work)]
     sheet = Sheet(row.key, row.coated, work.measures.bend_radius * row.coated)
-    if work.opening.kind == "curb":
+    if wall == "cap":
         return _cap(work, sheet)
     return _on_wall(work, sheet, wall)
 
@@ -119,9 +113,7 @@ def _cap(work: Work, sheet: Sheet) -> Body:
         below = [_toward(a, c, 2 * TAB_CLEAR), _toward(b, d, 2 * TAB_CLEAR)]
         above = [_toward(c, a, TAB_CLEAR), _toward(d, b, TAB_CLEAR)]
         hemmed = [_toward(c, d, TAB_CLEAR), _toward(d, c, TAB_CLEAR)]
-        sheet.attach(
-            "lid", f"{e} skirt", [a, b, below[1], above[1], d, hemmed[1], hemmed[0], c, above[0], below[0]]
-        )
+        sheet.attach("lid", f"{e} skirt", [a, b, below[1], above[1], d, hemmed[1], hemmed[0], c, above[0], below[0]])
         into = scale(ends[e].normal, -1.0)
         for k, hand in enumerate(HANDS):
             ring = [below[k], above[k], add(above[k], into, m.corner_tab), add(below[k], into, m.corner_tab)]

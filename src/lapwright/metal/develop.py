@@ -92,9 +92,7 @@ def develop(body: Body) -> Developed:
         return (p[0] - least_u, p[1] - least_v)
 
     outline = tuple(home(p) for p in rim)
-    holes = tuple(
-        _circle(home(frames[face].flat(centre)), diameter / 2) for face, centre, diameter in body.holes
-    )
+    holes = tuple(_circle(home(frames[face].flat(centre)), diameter / 2) for face, centre, diameter in body.holes)
     area = signed_area(outline) - sum(signed_area(h) for h in holes)
     blank = Blank(
         outline,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Part
@@ -35,9 +36,7 @@ def make(site: Site, layout: Layout, detail: Detail) -> tuple[tuple[Piece, ...],
         Pieces of every opening in the order of detail.parts, and every panel, left to right.
     """
     benches = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.method == "flat-pan"}
-    pieces = tuple(
-        _piece(benches[p.opening], p) for p in detail.parts if p.kind != "panel" and p.opening is not None
-    )
+    pieces = tuple(_piece(benches[p.opening], p) for p in detail.parts if p.kind != "panel" and p.opening is not None)
     laid = tuple(
         _panel(site, layout.strips[p.strip], benches.get(-1 if p.opening is None else p.opening), p)
         for p in detail.parts
@@ -61,7 +60,7 @@ def body_of(work: Work, part: Part) -> Body:
         end, hand = where.split("-")
         return patch(work, _hand(hand), "back" if end == "back" else "front")
     if part.kind == "counterflashing":
-        return counterflashing(work, "front" if where == "cap" else where)  # type: ignore[arg-type]
+        return counterflashing(work, where)  # type: ignore[arg-type]
     if part.kind == "hook-strip":
         return hook_strip(work, where)
     return {"apron": apron, "back-pan": back_pan}[part.kind](work)
@@ -75,14 +74,11 @@ def _piece(work: Work, part: Part) -> Piece:
     body = body_of(work, part)
     flat = develop(body)
     row = metals()[body.metal]
-    hand: Hand | None = (
-        _hand(part.where.split("-")[-1]) if part.where.split("-")[-1] in ("left", "right") else None
-    )
+    hand: Hand | None = _hand(part.where.split("-")[-1]) if part.where.split("-")[-1] in ("left", "right") else None
     return Piece(
         id=part.id,
         kind=part.kind,
-        name=f"pieces.{part.kind}"
-        + (f".{part.where}" if part.kind != "apron" and part.kind != "back-pan" else ""),
+        name=f"pieces.{part.kind}" + (f".{part.where}" if part.kind != "apron" and part.kind != "back-pan" else ""),
         opening=work.opening.name,
         quantity=1,
         metal=body.metal,
@@ -160,5 +156,5 @@ def _upper_notches(work: Work, strip: Strip) -> tuple[Notch, ...]:
 
 def _slant_at(line: list[Flat], x: float) -> float:
     """Steepest slant of the finished edge on either side of x. [rad]"""
-    near = [(a, b) for a, b in zip(line, line[1:], strict=False) if a[0] - 1e-9 <= x <= b[0] + 1e-9]
+    near = [(a, b) for a, b in itertools.pairwise(line) if a[0] - 1e-9 <= x <= b[0] + 1e-9]
     return max(abs(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in near)

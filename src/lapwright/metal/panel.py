@@ -12,6 +12,7 @@ turn-ups keep clear of a rib's face.
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from lapwright.geom.flat import crossing
@@ -55,7 +56,7 @@ def hook_gap(work: Work) -> float:
 def edge_line(work: Work) -> list[Flat]:
     """The upper panels' finished edge: the cleat line moved `lip + slack` toward the opening, x upward."""
     line, past = work.detail.cleat_line, work.measures.lip + work.measures.slack
-    runs = [_unit(a, b) for a, b in zip(line, line[1:], strict=False)]
+    runs = [_unit(a, b) for a, b in itertools.pairwise(line)]
     moved = [(p[0] + past * d[1], p[1] - past * d[0]) for p, d in zip(line, runs, strict=False)]
     out = [_at_x(moved[0], runs[0], line[0][0])]
     for k in range(1, len(runs)):
@@ -67,7 +68,7 @@ def edge_line(work: Work) -> list[Flat]:
 
 def edge_at(line: list[Flat], x: float) -> float:
     """y of the finished edge at x. [in]"""
-    for a, b in zip(line, line[1:], strict=False):
+    for a, b in itertools.pairwise(line):
         if a[0] - 1e-9 <= x <= b[0] + 1e-9:
             return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
     raise ValueError(f"x {x} lies off the cleat line")
@@ -94,7 +95,7 @@ def upper_panel(work: Work, strip: Strip) -> Body:
     ring = [*low, (strip.right, slope), (strip.left, slope)]
     sheet.root("flat", [(x, y, 0.0) for x, y in ring], painted=PAINT)
     run = [p for p in low if a - 1e-9 <= p[0] <= b + 1e-9]
-    for k, (p, q) in enumerate(zip(run, run[1:], strict=False)):
+    for k, (p, q) in enumerate(itertools.pairwise(run)):
         before = run[k - 1] if k else None
         after = run[k + 2] if k + 2 < len(run) else None
         _edge_hem(work, sheet, f"hem {k + 1}", (p, q), _lean(before, p, q), _lean(p, q, after))

@@ -9,14 +9,13 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from lapwright.geom.space import Point, add, meet
-from lapwright.metal.corner import relieve
+from lapwright.geom.space import Point, add, dot, meet, scale
 from lapwright.metal.model import Body
 from lapwright.metal.walls import level
 from lapwright.metal.work import Hand, Work
 
-SLIT = 0.0625
-"""Each foot keeps this far from the corner, so that the slit opens. House rule. [in]"""
+SLIT_DEG = 3.0
+"""Each foot leans this much off the slit, so that the slit opens. House rule."""
 
 Wall = Literal["back", "front"]
 
@@ -39,25 +38,47 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
     turn = work.turn_back if wall == "back" else work.turn_front
     # Angle left over at the corner when all four parts lie flat: half is taken off each foot.
     spare = math.radians(turn - 90.0)
-    rise = max(work.setback(turn), work.setback(90.0))
-    a = relieve(corner, into, up, rise, sheet.setback(90, "down"))
-    b = relieve(corner, away, up, rise, sheet.setback(90, "down"))
-    top = add(corner, up, size)
+    back = sheet.setback(90, "down")
+    obtuse = dot(away, up)
+    start = max(work.setback(turn), _rise(work.setback(90.0), back, obtuse))
+    a, b = (
+        _foot(corner, into, up, start, back, work.setback(turn)),
+        _foot(corner, away, up, start, back, work.setback(90.0)),
+    )
+    top, kink = add(corner, up, size), add(corner, up, start)
+    near, far = add(corner, into, size), add(corner, away, size)
     sheet.root(
         "end wall",
-        [a.p0, add(corner, into, size), add(add(corner, into, size), up, size), top, a.p2, a.p1],
-        painted=ahead if work.walls.lean < 1.0 else up,
+        [a[0], near, add(near, up, size), top, kink, a[2], a[1]],
+        painted=work.walls.out_back if wall == "back" else scale(work.walls.out_back, -1.0),
     )
-    if math.dist(a.p2, b.p2) > 1e-9:
-        b = type(b)(b.p0, b.p1, a.p2, b.rise)
-    far_side = add(corner, away, size)
-    sheet.attach("end wall", "side wall", [top, a.p2, b.p1, b.p0, far_side, add(far_side, up, size)])
-    lean = math.tan(max(0.0, spare) / 2)
-    for name, parent, start, along, foot in (
-        ("end foot", "end wall", a.p0, into, ahead),
-        ("side foot", "side wall", b.p0, away, out),
+    sheet.attach("end wall", "side wall", [top, kink, b[2], b[1], b[0], far, add(far, up, size)])
+    lean = math.tan(max(0.0, spare) / 2 + math.radians(SLIT_DEG))
+    for name, parent, begin, along, foot in (
+        ("end foot", "end wall", a[0], into, ahead),
+        ("side foot", "side wall", b[0], away, out),
     ):
         tip = add(corner, along, size)
-        inner = add(add(add(corner, along, SLIT), foot, size), along, size * lean)
-        sheet.attach(parent, name, [start, tip, add(tip, foot, size), inner])
+        inner = add(add(begin, foot, size), along, size * lean)
+        sheet.attach(parent, name, [begin, tip, add(tip, foot, size), inner])
     return sheet.body(u_axis=into)
+
+
+def _rise(foot_back: float, side_back: float, cosine: float) -> float:
+    """How far up the side line the side bend must start to clear the foot bend. [in]"""
+    sine = math.sqrt(1.0 - cosine * cosine)
+    return (foot_back + side_back * max(0.0, cosine)) / sine
+
+
+def _foot(
+    corner: Point, foot: Point, side: Point, start: float, side_back: float, foot_back: float
+) -> tuple[Point, Point, Point]:
+    """Relieve one face: on the foot line, at the foot bend's tangent, and at the side bend's tangent."""
+    cosine = dot(foot, side)
+    sine = math.sqrt(1.0 - cosine * cosine)
+    square = scale(add(side, foot, -cosine), 1.0 / sine)
+    inward = scale(add(foot, side, -cosine), 1.0 / sine)
+    tangent = add(add(corner, side, start), inward, side_back)
+    x = max(start * cosine + side_back * sine, side_back)
+    on_foot = add(corner, foot, x)
+    return on_foot, add(on_foot, square, foot_back), tangent

@@ -135,9 +135,7 @@ class Sheet:
 
     def body(self, u_axis: Point) -> Body:
         """The finished piece; u_axis gives the blank's long way."""
-        return Body(
-            tuple(self.faces), tuple(self.joints), self.thickness, self.metal, u_axis, tuple(self.holes)
-        )
+        return Body(tuple(self.faces), tuple(self.joints), self.thickness, self.metal, u_axis, tuple(self.holes))
 
     def setback(self, turned_deg: float, way: Way) -> float:
         """Mould line to tangent line of this sheet's ordinary bend. [in]"""

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from lapwright.detail.measures import side_room
 from lapwright.detail.model import OpeningDetail, Pan
 from lapwright.geom.space import Point
 from lapwright.metal.bend import allowance, setback
@@ -82,17 +83,8 @@ class Work:
 
     def room(self, hand: Hand) -> float:
         """From the opening's side to the nearest rib's face, or the roof edge, less the gap. [in]"""
-        ribs = self.detail.bay.interrupted
-        bay = self.detail.bay
-        m = self.measures
-        face = m.rib_face or 0.0
-        if hand == "left":
-            x = max([bay.left, *[r for r in ribs if r <= self.opening.left]])
-            is_rib = bay.left_is_rib or x > bay.left
-            return self.opening.left - x - (face if is_rib else 0.0) - m.gap
-        x = min([bay.right, *[r for r in ribs if r >= self.opening.right]])
-        is_rib = bay.right_is_rib or x < bay.right
-        return x - self.opening.right - (face if is_rib else 0.0) - m.gap
+        left, right = side_room(self.opening, self.detail.bay, self.measures)
+        return left if hand == "left" else right
 
     @property
     def ribs_in_face(self) -> tuple[float, ...]:

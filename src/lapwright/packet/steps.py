@@ -269,7 +269,9 @@ def _ridge(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 def _counter(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
     s, kind = span(work), work.opening.kind
-    how = {"masonry-chimney": "masonry", "framed-chimney": "framed"}.get(kind, kind)
+    how = {"masonry-chimney": "masonry", "framed-chimney": "framed"}.get(kind, "skylight")
+    if parts[0].where == "cap":
+        how = "curb"
     marks = [_mark("cover", "roof", s.low)]
     if how == "masonry":
         marks.append(_mark("reglet", "roof", s.high))
