@@ -64,7 +64,7 @@ def draw_opening(
     for piece in own:
         _draw_piece(sheet, plan, piece)
     draw_marks(sheet, plan, detail)
-    _write_figures(sheet, plan, layout, detail, speaker)
+    _write_figures(sheet, plan, detail, speaker)
     _label(sheet, plan, detail, speaker)
     return sheet.finish(PENS, title)
 
@@ -109,12 +109,27 @@ def _window(site: Site, detail: OpeningDetail) -> Window:
 
 
 def _margins(window: Window, detail: OpeningDetail, speaker: Speaker) -> Rect:
-    show = _from_back(speaker)
-    from_back = [show(y - detail.opening.back) for y in (window[1] + 1 / 16, window[3] - 1 / 16)]
-    left = room_for([*from_back, show(0.0)])
-    below = room_for([speaker.length(window[2] - window[0] - 1 / 16)])
-    right = room_for([speaker.length(window[3] - 1 / 16)])
-    return (left, below, right, 12.0)
+    """Room for the figures on the left, below and on the right, and a little above. [pt]"""
+    show, up = _from_back(speaker), _up(detail)
+    left = room_for(show(y - detail.opening.back) for _, y in up)
+    below = room_for(speaker.length(x - detail.bay.left) for x, _ in _across(window, detail))
+    return (left, below, room_for(speaker.length(y) for _, y in up), 12.0)
+
+
+def _across(window: Window, detail: OpeningDetail) -> list[Flat]:
+    """Points whose x is dimensioned. [in]"""
+    bay, pan = detail.bay, detail.pan
+    out = [*corners(detail.opening)[:2], *detail.cleat_line]
+    out += [(x, window[1]) for x in (*bay.interrupted, bay.left, bay.right)]
+    return out + ([(x, pan.downslope) for x in (pan.left, pan.right)] if pan else [])
+
+
+def _up(detail: OpeningDetail) -> list[Flat]:
+    """Points whose y is dimensioned. [in]"""
+    pan = detail.pan
+    out = [*corners(detail.opening), *detail.cleat_line]
+    out += [(n.rib, y) for n in detail.notches for y in (n.from_y, n.to_y)]
+    return out + ([(pan.left, y) for y in (pan.downslope, pan.upslope)] if pan else [])
 
 
 def _from_back(speaker: Speaker) -> Callable[[float], str]:
@@ -160,19 +175,13 @@ def _drop(p: Point) -> Flat:
     return (p[0], p[1])
 
 
-def _write_figures(sheet: Sheet, plan: Plan, layout: Layout, detail: OpeningDetail, speaker: Speaker) -> None:
+def _write_figures(sheet: Sheet, plan: Plan, detail: OpeningDetail, speaker: Speaker) -> None:
     """x from the bay's left below; y from the back face on the left, from the eave on the right."""
-    o, bay, pan = detail.opening, detail.bay, detail.pan
-    ring = corners(o)
-    across = [*ring[:2], *detail.cleat_line]
-    across += [(x, plan.window[1]) for x in (*bay.interrupted, bay.left, bay.right)]
-    across += [(x, pan.downslope) for x in (pan.left, pan.right)] if pan else []
-    rows = [(p[0], p) for p in across]
-    write_figures(sheet, plan, "lower", figures(plan, "x", rows, speaker.length, bay.left))
-    up = [*ring, *detail.cleat_line, *((n.rib, y) for n in detail.notches for y in (n.from_y, n.to_y))]
-    up += [(pan.left, y) for y in (pan.downslope, pan.upslope)] if pan else []
-    rows = [(p[1], p) for p in up]
-    write_figures(sheet, plan, "left", figures(plan, "y", rows, _from_back(speaker), o.back))
+    back, up = detail.opening.back, _up(detail)
+    across = [(p[0], p) for p in _across(plan.window, detail)]
+    write_figures(sheet, plan, "lower", figures(plan, "x", across, speaker.length, detail.bay.left))
+    left = [(p[1], p) for p in up]
+    write_figures(sheet, plan, "left", figures(plan, "y", left, _from_back(speaker), back))
     right = [(p[1], (max(q[0] for q in up), p[1])) for p in up]
     write_figures(sheet, plan, "right", figures(plan, "y", right, speaker.length, 0.0))
 

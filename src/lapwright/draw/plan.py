@@ -79,7 +79,7 @@ def spare(plan: Plan, margins: Rect) -> float:
 
 
 def line(sheet: Sheet, plan: Plan, a: Flat, b: Flat, layer: str, price: float = 1.0, owner: str = "") -> None:
-    """A line of the roof, as far as the window shows it."""
+    """A line of the roof, as far as the window shows it. [in]"""
     part = clip(a, b, plan.window)
     if part is not None:
         sheet.line(plan.at(part[0]), plan.at(part[1]), layer, price, owner)
@@ -88,7 +88,7 @@ def line(sheet: Sheet, plan: Plan, a: Flat, b: Flat, layer: str, price: float = 
 def run(
     sheet: Sheet, plan: Plan, points: Sequence[Flat], layer: str, closed: bool = False, price: float = 1.0
 ) -> None:
-    """A run of lines of the roof, as far as the window shows it."""
+    """A run of lines of the roof, as far as the window shows it. [in]"""
     ends = [*points[1:], points[0]] if closed else points[1:]
     for a, b in zip(points, ends, strict=False):
         line(sheet, plan, a, b, layer, price)

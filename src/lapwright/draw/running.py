@@ -43,7 +43,7 @@ def margin(figures: Sequence[Figure]) -> float:
 
 
 def fits(figures: Sequence[Figure], low: float, high: float) -> bool:
-    """Is there room for all of them between low and high?"""
+    """Is there room for all of them between low and high? [pt]"""
     return holds(len(figures), PITCH, low + PITCH / 2, high - PITCH / 2)
 
 

@@ -39,5 +39,5 @@ def spread(wanted: Sequence[float], pitch: float, low: float, high: float) -> li
 
 
 def holds(count: int, pitch: float, low: float, high: float) -> bool:
-    """Does a margin hold that many labels?"""
+    """Does a margin hold that many labels? [pt]"""
     return (count - 1) * pitch <= high - low + 1e-9
