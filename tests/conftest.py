@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import socket
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -24,6 +26,21 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def golden_update(request: pytest.FixtureRequest) -> bool:
     """Are golden files to be written instead of compared?"""
     return bool(request.config.getoption("--golden-update"))
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_network() -> Iterator[None]:
+    """Nothing that is tested may speak to another machine."""
+    real = socket.socket.connect
+
+    def connect(self: socket.socket, address: Any) -> None:
+        where = address[0] if isinstance(address, tuple) else "localhost"
+        assert where in ("127.0.0.1", "::1", "localhost"), f"a test reached for {where}"
+        real(self, address)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", connect)
+        yield
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -38,9 +42,22 @@ def test_every_example_plans_to_its_exit_code(
     assert ("DO NOT CUT" in ran.out) == (code_of(job) == 3)
 
 
-@pytest.mark.parametrize("job", EXAMPLES, ids=lambda job: job.parent.name)
-def test_planning_an_example_twice_gives_the_same_bytes(job: Path) -> None:
-    from lapwright.verbs.plan import plan
+WORLDS = [
+    {"PYTHONHASHSEED": "1", "TZ": "Asia/Tokyo", "LC_ALL": "C"},
+    {"PYTHONHASHSEED": "2", "TZ": "America/Denver", "LC_ALL": "C.UTF-8", "COLUMNS": "200"},
+]
 
-    text = job.read_text(encoding="utf-8")
-    assert plan(text, "job.toml").files == plan(text, "job.toml").files
+
+@pytest.mark.parametrize("job", EXAMPLES, ids=lambda job: job.parent.name)
+def test_the_same_job_gives_the_same_bytes_wherever_and_whenever(job: Path, tmp_path: Path) -> None:
+    seen = []
+    for n, world in enumerate(WORLDS):
+        folder = tmp_path / str(n)
+        words = ["plan", str(job), "--out", str(folder)]
+        script = f"import sys; sys.argv[1:] = {words!r}; from lapwright.cli import main; main()"
+        home = {**os.environ, **world}
+        done = subprocess.run([sys.executable, "-c", script], env=home, capture_output=True)
+        assert done.returncode == code_of(job), done.stderr.decode()
+        files = sorted(path for path in folder.rglob("*") if path.is_file())
+        seen.append({str(p.relative_to(folder)): hashlib.sha256(p.read_bytes()).hexdigest() for p in files})
+    assert seen[0] == seen[1]

@@ -39,8 +39,8 @@ def show(planned: Planned, folder: Path) -> None:
         )
     )
     console.print()
-    verdict, style = ("stop", STYLES["stop"]) if planned.stopped else ("clear", "")
-    console.print(say(f"cli.summary.{verdict}"), style=style)
+    verdict = "stop" if planned.stopped else "clear" if planned.findings else "none"
+    console.print(say(f"cli.summary.{verdict}"), style=STYLES["stop"] if planned.stopped else "")
     if planned.findings:
         console.print(_table(planned.findings, say))
     # One line whatever its length: a folder's name is copied from here.

@@ -42,8 +42,8 @@ def test_the_roof_is_said_in_feet_and_inches(capsys: pytest.CaptureFixture[str])
     assert "24' 0\"" in text
     assert "16' 6\"" in text
     assert "7:12" in text
-    assert "2 ribs" in text
-    assert "3 pieces" in text
+    assert "ribs: 2" in text
+    assert "bend: 3" in text
 
 
 def test_a_finding_shows_level_place_sentence_rule_yours_limit_and_source(
