@@ -1,0 +1,99 @@
+"""Where sealant and butyl tape go, and how long each run is: measured from the pieces that are joined.
+
+pan leg      wall        to and fro: a pass every 3 in across the leg,
+|~~~~~~~~~~~~|           from the leg's end to the side panel's end
+|~~~~~~~~~~~~|
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from lapwright.detail.model import Detail, OpeningDetail, Pan
+from lapwright.geom import SAME
+from lapwright.metal.model import Piece, RoofPanel
+from lapwright.shop import rates
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """So much bead or tape for one use. use: ends the keys `shop.item.` and `shop.basis.`. length [in]"""
+
+    use: str
+    length: float
+
+
+def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
+    """Every bead of gunned sealant, by use; uses with no length are left out. [in]"""
+    planned = [d for d in detail.openings if d.pan is not None]
+    masonry = {d.opening.name for d in detail.openings if d.opening.kind == "masonry-chimney"}
+    reglets = [p for p in pieces if p.kind == "counterflashing" and p.opening in masonry]
+    runs = (
+        Run("bead-pan-ribs", sum(_up_both_ribs(d.pan) for d in planned if d.pan)),
+        Run("bead-pan-laps", sum(_leg_laps(d, d.pan) for d in planned if d.pan)),
+        Run("bead-hems", sum(line_length(d.cleat_line) for d in planned)),
+        Run("bead-side-laps", _each(2 * p.blank.height * p.quantity for p in of(pieces, "side-wall"))),
+        Run("bead-patches", _round(of(pieces, "corner-patch"))),
+        Run("bead-plates", _round(of(pieces, "backing-plate"))),
+        Run("bead-closures", _round(of(pieces, "closure"))),
+        Run("bead-reglets", _each(p.blank.width * p.quantity for p in reglets)),
+    )
+    return tuple(r for r in runs if r.length > SAME)
+
+
+def tape_runs(pieces: Sequence[Piece], panels: Sequence[RoofPanel]) -> tuple[Run, ...]:
+    """Every run of butyl tape, by use; uses with no length are left out. [in]"""
+    ends = [upper_end_width(p) for p in panels if p.role == "side"]
+    runs = (
+        Run("tape-cleats", _each(2 * p.blank.width * p.quantity for p in of(pieces, "offset-cleat"))),
+        Run("tape-side-panels", _each(2 * w for w in ends)),
+        Run("tape-side-hems", _each(p.blank.width * p.quantity for p in of(pieces, "side-wall"))),
+        Run("tape-hook-strips", _each(p.blank.width * p.quantity for p in of(pieces, "hook-strip"))),
+    )
+    return tuple(r for r in runs if r.length > SAME)
+
+
+def of(pieces: Iterable[Piece], kind: str) -> list[Piece]:
+    """The pieces of one kind."""
+    return [p for p in pieces if p.kind == kind]
+
+
+def perimeter(piece: Piece) -> float:
+    """Once round a blank. [in]"""
+    ring = piece.blank.outline
+    return sum(math.dist(a, b) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True))
+
+
+def line_length(line: Sequence[tuple[float, float]]) -> float:
+    """Length of a run of straight lines. [in]"""
+    return sum(math.dist(a, b) for a, b in pairwise(line))
+
+
+def upper_end_width(panel: RoofPanel) -> float:
+    """Width of a panel at its upslope end, as it lies. [in]"""
+    end = max(y for _, y in panel.outline)
+    xs = [x for x, y in panel.outline if y > end - 1e-3]
+    return max(xs) - min(xs)
+
+
+def _up_both_ribs(pan: Pan) -> float:
+    return 2 * (pan.upslope - pan.downslope)
+
+
+def _leg_laps(detail: OpeningDetail, pan: Pan) -> float:
+    """Both legs to and fro, from the leg's end to the end of the side panel beneath. [in]"""
+    o = detail.opening
+    lap = o.back + detail.measures.overrun - pan.downslope
+    passes = rates.spaced(lap, rates.LAP_PASS)
+    return passes * ((o.left - pan.left) + (pan.right - o.right))
+
+
+def _round(pieces: Iterable[Piece]) -> float:
+    return _each(perimeter(p) * p.quantity for p in pieces)
+
+
+def _each(lengths: Iterable[float]) -> float:
+    return sum(lengths, 0.0)

@@ -1,0 +1,95 @@
+"""Screws, clips, wedges, rivets and solder: counted from the runs they hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lapwright import tables
+from lapwright.detail.model import Detail
+from lapwright.geom import SAME
+from lapwright.metal.model import Piece, RoofPanel
+from lapwright.shop import rates
+from lapwright.shop.beads import of, perimeter
+from lapwright.site.model import Opening, Site
+
+UNNAILED = frozenset({"outer-leg", "leg-off", "flange-off"})
+"""Notches over which a panel keeps no nailing flange."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fixings:
+    """So many of one fixing for one use. use: ends the keys `shop.item.` and `shop.basis.`.
+
+    spacing: between two of them. [in]
+    """
+
+    use: str
+    count: int
+    spacing: float
+
+
+def screws(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
+    """Screws of cleats, hook strips and pans. The dams of the lower panels are held by the apron's strip."""
+    pans = [d.pan for d in detail.openings if d.pan is not None]
+    rows = (
+        _along("screws-cleats", of(pieces, "offset-cleat"), rates.CLEAT_SCREW),
+        _along("screws-hook-strips", of(pieces, "hook-strip"), rates.STRIP_SCREW),
+        Fixings("screws-pans", sum(rates.spaced(p.width, rates.STRIP_SCREW) for p in pans), rates.STRIP_SCREW),
+    )
+    return tuple(r for r in rows if r.count)
+
+
+def dam_screws(detail: Detail, panels: Sequence[RoofPanel]) -> tuple[Fixings, ...]:
+    """Screws that fix each panel's turned-up end under the opening's downslope face, hidden by the apron."""
+    planned = {d.opening.name: d.opening for d in detail.openings if d.method != "none"}
+    below = [p for p in panels if p.role in ("side", "lower") and p.opening in planned]
+    widths = [_shared(p, planned[p.opening or ""]) for p in below]
+    count = sum(rates.spaced(w, rates.STRIP_SCREW) for w in widths if w > SAME)
+    return (Fixings("screws-dams", count, rates.STRIP_SCREW),) if count else ()
+
+
+def _shared(panel: RoofPanel, opening: Opening) -> float:
+    """Width of a panel's strip that lies straight downslope of the opening. [in]"""
+    xs = [x for x, _ in panel.outline]
+    return min(max(xs), opening.right) - max(min(xs), opening.left)
+
+
+def wall_fixings(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
+    """Wedges where the counterflashing stands in a reglet (masonry), screws elsewhere."""
+    masonry = {d.opening.name for d in detail.openings if d.opening.kind == "masonry-chimney"}
+    counter = of(pieces, "counterflashing")
+    rows = (
+        _along("wedges", [p for p in counter if p.opening in masonry], rates.WEDGE),
+        _along("screws-walls", [p for p in counter if p.opening not in masonry], rates.WALL_SCREW),
+    )
+    return tuple(r for r in rows if r.count)
+
+
+def panel_fixings(site: Site, panels: Sequence[RoofPanel]) -> Fixings:
+    """Nailing-flange screws or clips along the leading legs, less the stretches with no flange."""
+    use = "clips" if site.panel.fixing == "clip" else "screws-flanges"
+    held = (max(0.0, p.length - unnailed(p)) for p in panels)
+    count = sum(rates.spaced(length, rates.PANEL_FIXING) for length in held)
+    return Fixings(use, count, rates.PANEL_FIXING)
+
+
+def unnailed(panel: RoofPanel) -> float:
+    """Length of the leading leg that keeps no nailing flange. [in]"""
+    return sum(abs(n.to_y - n.from_y) for n in panel.notches if n.cut in UNNAILED)
+
+
+def rivets(pieces: Sequence[Piece]) -> int:
+    """Rivets round the corner patches of metals that are not soldered."""
+    held = (p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "rivet")
+    return sum(p.quantity * rates.spaced(perimeter(p), rates.RIVET) - p.quantity for p in held)
+
+
+def solder(pieces: Sequence[Piece]) -> float:
+    """Soldered seam round the corner patches of metals that are soldered. [in]"""
+    held = (p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "solder")
+    return sum(p.quantity * perimeter(p) for p in held)
+
+
+def _along(use: str, pieces: Sequence[Piece], spacing: float) -> Fixings:
+    return Fixings(use, sum(p.quantity * rates.spaced(p.blank.width, spacing) for p in pieces), spacing)

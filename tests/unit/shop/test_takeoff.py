@@ -1,0 +1,138 @@
+"""What to buy for the hand-made job, worked on paper.
+
+Opening 50..70 by 36..60; pan 42-7/16..77-9/16 by 53..72; cleat line (42,56) (50,69) (70,69) (78,56).
+Blanks: pan 37.5 x 27.25 with a hole 1/8 square, cleat 20 x 2.75, four patches 4 x 4.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hand_made import CLEAT_LINE, DETAIL, LAYOUT, PANELS, PIECES, hand_made, plain, site
+from lapwright.metal.model import Piece
+from lapwright.shop import rates
+from lapwright.shop.beads import line_length
+from lapwright.shop.takeoff import take_off
+from lapwright.words import Speaker
+
+BY_HAND = {
+    # 37.5 x 27.25 = 1021.875; 20 x 2.75 = 55; 4 x 16 = 64: 1140.875 in2 / 144
+    "flat-stock": (7.922743, "sqft"),
+    # less one hole of 1/64 in2: 1140.859375 / 144
+    "blanks": (7.922635, "sqft"),
+    # 7.31 + 0.39 + 4 x 0.11
+    "weight": (8.14, "lb"),
+    "panels": (2, "each"),
+    # the upper panel's blank is 21 up the slope, the through panel 96: 117 / 12
+    "panel-run": (9.75, "ft"),
+    # 2 x (72 - 53) = 38 in
+    "bead-pan-ribs": (3.166667, "ft"),
+    # the lap runs from 53 to 60 + 6 = 66: 13 in, five gaps of at most 3, six passes;
+    # the legs are 50 - 42.4375 = 7.5625 wide on both sides: 6 x 15.125 = 90.75 in
+    "bead-pan-laps": (7.5625, "ft"),
+    # 2 x hypot(8, 13) + 20 = 2 x 15.264338 + 20 = 50.528675 in
+    "bead-hems": (4.210723, "ft"),
+    # 4 patches x 16 in round each
+    "bead-patches": (5.333333, "ft"),
+    # 38 + 90.75 + 50.528675 + 64 = 243.28 in; x 0.049087 in2 x 1.10 = 13.14 in3 of 18.2
+    "sealant": (1, "tube"),
+    # two runs of 20 in
+    "tape-cleats": (3.333333, "ft"),
+    "tape": (1, "roll"),
+    # 20 in: four gaps of 5, five screws
+    "screws-cleats": (5, "each"),
+    # the pan is 35.125 wide: three gaps, four screws
+    "screws-pans": (4, "each"),
+    # upper panel 40 long less 2 without a flange = 38: four gaps, five; through panel 96: eight gaps, nine
+    "screws-flanges": (14, "each"),
+    # 16 in round a patch, one every 2: eight, four patches
+    "rivets": (32, "each"),
+    # strips 2 x (20 + 36) + 2 x 24 = 160 long, 18 + 6 = 24 wide, 10 % over: 160 x 24 x 1.1 / 144
+    "membrane": (29.333333, "sqft"),
+}
+
+
+def bought(**changes: object) -> dict[str, tuple[float, str]]:
+    job = replace(hand_made(), **changes)  # type: ignore[arg-type]
+    lines = take_off(job.site, LAYOUT, job.detail, job.pieces, job.panels)
+    return {line.item.removeprefix("shop.item."): (line.quantity, line.unit) for line in lines}
+
+
+def test_the_takeoff_agrees_line_by_line_with_the_figures_worked_by_hand() -> None:
+    got = bought()
+    assert list(BY_HAND) == list(got)
+    for name, (quantity, unit) in BY_HAND.items():
+        assert unit == got[name][1]
+        assert quantity == pytest.approx(got[name][0], abs=1e-6), name
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_every_line_can_be_said_with_its_basis(unit: str) -> None:
+    speaker = Speaker(unit)
+    for line in hand_made(unit).takeoff:
+        assert len(speaker.say(line.item, **line.values)) > 3
+        assert speaker.say(line.basis, **line.values).endswith(".")
+
+
+def test_on_an_existing_roof_through_panels_are_not_bought() -> None:
+    old = replace(site(), roof=replace(site().roof, work="existing"))
+    got = bought(site=old)
+    assert got["panels"] == (1, "each")
+    # only the upper panel is left: its blank is 21 up the slope
+    assert pytest.approx(got["panel-run"][0]) == 21 / 12
+
+
+def test_a_soldered_metal_has_its_seam_measured_and_no_rivets() -> None:
+    copper = tuple(replace(p, metal="copper-16") if p.kind == "corner-patch" else p for p in PIECES)
+    got = bought(pieces=copper)
+    assert "rivets" not in got
+    assert pytest.approx(got["solder"][0]) == 64 / 12
+
+
+def test_clips_take_two_screws_each() -> None:
+    clipped = replace(site(), panel=replace(site().panel, fixing="clip"))
+    got = bought(site=clipped)
+    assert got["clips"] == (14, "each")
+    assert got["clip-screws"] == (28, "each")
+    assert "screws-flanges" not in got
+
+
+def test_sealant_one_hair_over_a_tube_is_two_tubes() -> None:
+    # one tube lays 18.2 / (pi/64) / 1.10 = 337.06 in with the spare; the hand-made job has 243.28 less 64
+    # of patches = 179.28 in without them, so patches 157.78 round fill it: four of 39.445
+    reach = rates.TUBE / rates.bead_area() / rates.SPARE
+    side = (reach - 179.278675) / 16
+
+    def tubes(extra: float) -> float:
+        fitted = tuple(replace(p, blank=plain(side + extra, side)) if p.kind == "corner-patch" else p for p in PIECES)
+        return bought(pieces=fitted)["sealant"][0]
+
+    assert tubes(-0.001) == 1
+    assert tubes(+0.001) == 2
+
+
+@pytest.mark.parametrize(
+    ("length", "spacing", "count"), [(12.0, 6.0, 3), (12.001, 6.0, 4), (0.5, 6.0, 2), (36.0, 12.0, 4)]
+)
+def test_screws_stand_at_both_ends_and_no_farther_apart_than_asked(length: float, spacing: float, count: int) -> None:
+    assert count == rates.spaced(length, spacing)
+
+
+@given(st.integers(1, 9))
+def test_more_of_a_piece_means_more_of_its_metal_in_proportion(count: int) -> None:
+    cleat = next(p for p in PIECES if p.kind == "offset-cleat")
+    more: tuple[Piece, ...] = (replace(cleat, quantity=count),)
+    got = bought(pieces=more)
+    # 20 x 2.75 = 55 in2 each; two runs of 20 in of tape each; five screws each
+    assert 55 * count / 144 == pytest.approx(got["flat-stock"][0])
+    assert 40 * count / 12 == pytest.approx(got["tape-cleats"][0])
+    assert (5 * count, "each") == got["screws-cleats"]
+
+
+def test_the_hand_made_cleat_line_is_as_long_as_its_three_runs() -> None:
+    assert pytest.approx(line_length(CLEAT_LINE), abs=1e-6) == 50.528675
+    assert DETAIL.openings[0].pan is not None and len(PANELS) == 2
