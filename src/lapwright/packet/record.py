@@ -1,0 +1,218 @@
+"""plan.json: the whole job as one record that other programs read. Lengths in inches, always.
+
+format  job  roof  ribs  strips  openings  pieces  panels  findings  takeoff  steps
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from lapwright import sources
+from lapwright.detail.model import Notch, OpeningDetail
+from lapwright.findings import Finding
+from lapwright.geom.space import Flat
+from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
+from lapwright.packet.cautions import Caution, cautions_for, not_checked
+from lapwright.packet.model import Step
+from lapwright.packet.say import Voice, seen
+from lapwright.packet.worked import WorkedJob
+from lapwright.shop.model import TakeoffLine
+from lapwright.site.model import Opening, Roof
+from lapwright.words import Speaker
+
+FORMAT = "lapwright-plan/1"
+"""A key that is taken away or changes its meaning makes a new format; keys may join."""
+
+PLACES = 6
+"""Decimals kept, so that the same job gives the same bytes on every machine."""
+
+
+def to_record(job: WorkedJob) -> dict[str, Any]:
+    """The job as plain lists, numbers and text.
+
+    Sentences are said in the job's unit; every number is in inches, degrees, pounds, square inches,
+    or in the unit that stands beside it.
+    """
+    voice = Voice(Speaker(job.site.units))
+    rounded: dict[str, Any] = _tidy(
+        {
+            "format": FORMAT,
+            "job": {"name": job.site.name, "units": job.site.units},
+            "roof": _roof(job.site.roof),
+            "ribs": list(job.layout.ribs),
+            "strips": [{"index": s.index, "left": s.left, "right": s.right} for s in job.layout.strips],
+            "openings": [_opening(d, job.site.roof, voice) for d in job.detail.openings],
+            "pieces": [_piece(p, voice) for p in job.pieces],
+            "panels": [_panel(p) for p in job.panels],
+            "findings": [_finding(f, voice) for f in job.findings],
+            "takeoff": [_bought(line, voice) for line in job.takeoff],
+            "steps": [_step(s, voice) for s in job.steps],
+            "cautions": _said(cautions_for(job), voice),
+            "not_checked": _said(not_checked(job), voice),
+        }
+    )
+    return rounded
+
+
+def to_json(job: WorkedJob) -> bytes:
+    """plan.json itself: two spaces, UTF-8, keys in the order of the record, a line end at the end.
+
+    Raises:
+        ValueError: a number is not finite (our bug).
+    """
+    text = json.dumps(to_record(job), ensure_ascii=False, indent=2, allow_nan=False)
+    return (text + "\n").encode("utf-8", errors="replace")
+
+
+def corners(opening: Opening, theta: float) -> tuple[Flat, Flat, Flat, Flat]:
+    """Left-downslope, right-downslope, right-upslope, left-upslope corner on the roof. [in], [rad]
+
+    A pipe takes the rectangle round its hole: diameter across, diameter / cos(theta) along the slope.
+    """
+    left, right, up, back = opening.left, opening.right, opening.up, opening.back
+    if opening.kind == "pipe" and opening.diameter is not None:
+        across, along = opening.diameter / 2, opening.diameter / 2 / math.cos(theta)
+        left, right = opening.left - across, opening.left + across
+        up, back = opening.up - along, opening.up + along
+    return ((left, up), (right, up), (right, back), (left, back))
+
+
+def _roof(roof: Roof) -> dict[str, Any]:
+    pitch = math.degrees(roof.theta)
+    return {"rise": roof.rise, "pitch_deg": pitch, "eave": roof.eave, "slope": roof.slope}
+
+
+def _opening(d: OpeningDetail, roof: Roof, voice: Voice) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "name": d.opening.name,
+        "kind": d.opening.kind,
+        "face": d.opening.face,
+        "corners": corners(d.opening, roof.theta),
+        "bay": [d.bay.left, d.bay.right],
+        "method": d.method,
+        "cleat_line": d.cleat_line,
+        "notches": [_notch(n) for n in d.notches],
+    }
+    if d.pan is not None:
+        pan = d.pan
+        row["pan"] = {
+            "left": pan.left, "right": pan.right, "downslope": pan.downslope, "upslope": pan.upslope,
+            "width": pan.width, "upstand": pan.upstand,
+        }  # fmt: skip
+    if d.why and voice.speaker.knows(d.why):
+        row["why"] = voice.say(d.why, {"opening": d.opening.name})
+    return row
+
+
+def _notch(n: Notch) -> dict[str, Any]:
+    return {"rib": n.rib, "from": n.from_y, "to": n.to_y, "cut": n.cut}
+
+
+def _piece(p: Piece, voice: Voice) -> dict[str, Any]:
+    return {
+        "id": p.id,
+        "kind": p.kind,
+        "name": voice.name(p.name),
+        "opening": p.opening,
+        "quantity": p.quantity,
+        "metal": p.metal,
+        "thickness": p.thickness,
+        "hand": p.hand,
+        "blank": _blank(p.blank),
+        "bends": [_bend(b) for b in p.bends],
+        "weight_lb": p.weight_lb,
+    }
+
+
+def _blank(b: Blank) -> dict[str, Any]:
+    return {
+        "outline": b.outline, "cuts": b.cuts, "holes": b.holes,
+        "area": b.area, "width": b.width, "height": b.height,
+    }  # fmt: skip
+
+
+def _bend(b: Bend) -> dict[str, Any]:
+    return {
+        "id": b.id, "from": b.start, "to": b.end, "angle_deg": b.angle_deg, "radius": b.radius,
+        "way": b.way, "order": b.order, "kind": b.kind,
+    }  # fmt: skip
+
+
+def _panel(p: RoofPanel) -> dict[str, Any]:
+    return {
+        "id": p.id,
+        "role": p.role,
+        "strip": p.strip,
+        "opening": p.opening,
+        "outline": p.outline,
+        "length": p.length,
+        "width": p.width,
+        "blank": None if p.blank is None else _blank(p.blank),
+        "bends": [_bend(b) for b in p.bends],
+        "hems": list(p.hems),
+        "notches": [_notch(n) for n in p.notches],
+    }
+
+
+def _finding(f: Finding, voice: Voice) -> dict[str, Any]:
+    known = sources.sources().get(f.source)
+    return {
+        "rule": f.rule,
+        "level": f.level,
+        "where": f.where,
+        "says": voice.finding(f),
+        "cure": voice.cure(f),
+        "measured": f.measured,
+        "limit": f.limit,
+        "unit": f.unit,
+        "source": f.source,
+        "document": f.source if known is None else known.document,
+        "edition": f.edition,
+        "seen": seen(f),
+    }
+
+
+def _bought(line: TakeoffLine, voice: Voice) -> dict[str, Any]:
+    return {
+        "item": voice.say(line.item, line.values),
+        "quantity": line.quantity,
+        "unit": line.unit,
+        "basis": voice.say(line.basis, line.values),
+    }
+
+
+def _step(s: Step, voice: Voice) -> dict[str, Any]:
+    marks = [
+        {
+            "what": voice.say(m.what, {**s.values, **m.values}),
+            "from": voice.say(m.start, {**s.values, **m.values}),
+            "distance": m.distance,
+        }
+        for m in s.marks
+    ]
+    return {
+        "n": s.n,
+        "title": voice.say(s.title, s.values),
+        "does": " ".join(voice.say(key, s.values) for key in s.does),
+        "marks": marks,
+        "pieces": list(s.pieces),
+        "caution": None if s.caution is None else voice.say(s.caution, s.values),
+    }
+
+
+def _said(cautions: Iterable[Caution], voice: Voice) -> list[str]:
+    return [voice.say(c.key, c.values) for c in cautions]
+
+
+def _tidy(value: Any) -> Any:
+    """Tuples to lists, floats to PLACES decimals without a negative nought."""
+    if isinstance(value, float):
+        return round(value, PLACES) + 0.0
+    if isinstance(value, dict):
+        return {k: _tidy(v) for k, v in value.items()}
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return [_tidy(v) for v in value]
+    return value

@@ -1,0 +1,36 @@
+"""A worked-out job as the packet sees it. `lapwright.job.Job` is one; the packet stands to its left."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from lapwright.detail.model import Detail
+from lapwright.findings import Finding
+from lapwright.layout.model import Layout
+from lapwright.metal.model import Piece, RoofPanel
+from lapwright.packet.model import Step
+from lapwright.shop.model import TakeoffLine
+from lapwright.site.model import Site
+
+
+class WorkedJob(Protocol):
+    """Everything the pages, plan.json and the drawings are made from. Lengths in inches."""
+
+    @property
+    def site(self) -> Site: ...
+    @property
+    def layout(self) -> Layout: ...
+    @property
+    def detail(self) -> Detail: ...
+    @property
+    def pieces(self) -> tuple[Piece, ...]: ...
+    @property
+    def panels(self) -> tuple[RoofPanel, ...]: ...
+    @property
+    def findings(self) -> tuple[Finding, ...]: ...
+    @property
+    def takeoff(self) -> tuple[TakeoffLine, ...]: ...
+    @property
+    def steps(self) -> tuple[Step, ...]: ...
+    @property
+    def stopped(self) -> bool: ...
