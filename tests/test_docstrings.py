@@ -15,7 +15,7 @@ SRC = Path(__file__).parents[1] / "src" / "lapwright"
 MODULES = sorted(SRC.rglob("*.py"))
 # A unit in brackets ([in], [in2], [in/12in], [deg], [pt], [-] for none), or a word that is one.
 UNIT = re.compile(
-    r"\[[a-z0-9%/.\- ]+\]|\b(inch|inches|points?|degrees?|in2|deg|rad|lb|gpm|psf|mph|sq ft|per 12|no unit)\b",
+    r"\[[a-z0-9%/.\- ]+\]|\b(inch|inches|points?|degrees?|in2|deg|rad|lb|gpm|psf|mph|sq ft|per 12|units?)\b",
     re.IGNORECASE,
 )
 IDS = [str(p.relative_to(SRC)) for p in MODULES]

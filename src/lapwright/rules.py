@@ -108,7 +108,7 @@ def breaks(row: Rule, measured: float) -> bool:
 
 
 def with_limit(rule_id: str, limit: float) -> Rule:
-    """A rule whose limit the job gives (stock width, room, coverage)."""
+    """A rule whose limit the job gives (stock width, room, coverage), in the rule's unit."""
     return replace(rule(rule_id), limit=limit)
 
 

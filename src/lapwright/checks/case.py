@@ -39,7 +39,7 @@ Subject = Callable[[Case], Iterator[Finding]]
 
 
 def held(which: str | Rule, where: str, measured: float, **values: Value) -> Iterator[Finding]:
-    """The finding, if this measure breaks the rule."""
+    """The finding, if this measure, in the rule's unit, breaks the rule."""
     row = rule(which) if isinstance(which, str) else which
     if breaks(row, measured):
         yield finding(row, where, measured, None, **values)

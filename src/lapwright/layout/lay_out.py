@@ -50,7 +50,7 @@ def ribs_from(first: float, coverage: float, eave: float) -> tuple[float, ...]:
 
 
 def strips_between(ribs: tuple[float, ...], eave: float) -> tuple[Strip, ...]:
-    """The panels' places, left to right, edge strips included."""
+    """The panels' places, left to right, edge strips included. [in]"""
     lines = (0.0, *ribs, eave)
     last = len(lines) - 2
     return tuple(
@@ -60,7 +60,7 @@ def strips_between(ribs: tuple[float, ...], eave: float) -> tuple[Strip, ...]:
 
 
 def bay_of(opening: Opening, ribs: tuple[float, ...], eave: float) -> Bay:
-    """The bay of one opening: nearest ribs at or beyond its sides by `side_clear`, else the roof edge."""
+    """The bay of one opening: nearest ribs at or beyond its sides by `side_clear`, else the edge. [in]"""
     clear = opening.measures.side_clear
     left = max((x for x in ribs if x <= opening.left - clear + SAME), default=0.0)
     right = min((x for x in ribs if x >= opening.right + clear - SAME), default=eave)

@@ -75,7 +75,7 @@ def edge_at(line: list[Flat], x: float) -> float:
 
 
 def edge_over(line: list[Flat], left: float, right: float) -> list[Flat]:
-    """The finished edge over one strip, left to right."""
+    """The finished edge over one strip, left to right. [in]"""
     turns = [p for p in line if left + 1e-6 < p[0] < right - 1e-6]
     return [(left, edge_at(line, left)), *turns, (right, edge_at(line, right))]
 

@@ -39,12 +39,12 @@ def din_blank(a: float, b: float, between_deg: float, r: float, s: float, k: flo
 
 
 def flat_strip(legs: list[float], radius: float, thickness: float) -> float:
-    """Blank of a strip with square bends, legs measured over the outside."""
+    """Blank of a strip with square bends, legs measured over the outside. [in]"""
     return sum(legs) - (len(legs) - 1) * bend.deduction(90.0, radius, thickness, "up")
 
 
 def developed_width(flats: list[float], radius: float, thickness: float, k: float) -> float:
-    """Flats and the square bends between them."""
+    """Flats and the square bends between them. [in]"""
     return sum(flats) + (len(flats) - 1) * bend.allowance(90.0, radius, thickness, k)
 
 
@@ -86,7 +86,7 @@ COMPUTE: Mapping[str, Callable[..., float]] = {
 
 
 def recompute(name: str, inputs: Mapping[str, Any]) -> float:
-    """The program's own value for a printed one.
+    """The program's own value for a printed one, in the printed unit.
 
     Raises:
         KeyError: nothing of that name (our bug).
