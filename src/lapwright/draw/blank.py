@@ -19,6 +19,8 @@ from lapwright.words import Speaker
 
 Item = Piece | RoofPanel
 
+SMALL = 3.0
+"""A blank no larger than this may be drawn at twice its size. [in]"""
 LEAST_HEIGHT = 300.0
 """No sheet is lower than this. [pt]"""
 
@@ -74,10 +76,11 @@ def _blank_of(item: Item) -> Blank:
 def _view(sheet: Sheet, item: Item, blank: Blank, speaker: Speaker) -> View:
     """Write the heading, and fit the blank between it and the longest legend it may need."""
     upper = write_heading(sheet, title_of(item, speaker), facts_of(item, speaker))
-    layers = [*_layers(blank, item.bends, None), "break"]
+    layers = [*_layers(blank, item.bends, None), "break", "datum"]
     lower = write_legend(Sheet(), layers, speaker, _notes(None, speaker))
     room = (2.0, lower, sheet.width - 2.0, upper)
-    return fit(blank, item.bends, whole(blank), room, speaker, may_break=True)
+    largest = FULL_SIZE if max(blank.width, blank.height) > SMALL else 2 * FULL_SIZE
+    return fit(blank, item.bends, whole(blank), room, speaker, largest, may_break=True)
 
 
 def title_of(item: Item, speaker: Speaker) -> str:
@@ -110,8 +113,9 @@ def _notes(view: View | None, speaker: Speaker) -> list[str]:
     """How to measure and how far to trust the picture."""
     scale = FULL_SIZE / max(view.scale, 1e-9) if view else 1.0
     broken = bool(view and (view.u.breaks or view.v.breaks))
-    key = "draw.scale_broken" if broken else "draw.scale_full" if scale < 1.005 else "draw.scale"
-    return [speaker.say("draw.datum"), speaker.say(key, scale=f"{scale:.1f}")]
+    key = "scale" if scale > 1.005 else "scale_full" if scale > 0.995 else "scale_larger"
+    key = "draw.scale_broken" if broken else f"draw.{key}"
+    return [speaker.say("draw.datum"), speaker.say(key, scale=f"{scale:.1f}", larger=f"{1 / scale:.1f}")]
 
 
 def _layers(blank: Blank, bends: tuple[Bend, ...], view: View | None) -> list[str]:

@@ -52,9 +52,10 @@ def write_along(sheet: Sheet, a: Flat, b: Flat, label: Label, owner: str) -> boo
     return _write(sheet, label, owner, _along(a, b, label.width))
 
 
-def write_at(sheet: Sheet, target: Flat, label: Label, owner: str = "") -> bool:
-    """Label a point with a leader. [pt] False where no free place was found."""
-    return _write(sheet, label, owner, _around([target], label.width))
+def write_at(sheet: Sheet, target: Flat, label: Label, radius: float = 0.0) -> bool:
+    """Label a point, or the rim of a circle round it, with a leader. [pt] False where there is no room."""
+    rim = [_polar(target, radius, step) for step in STEPS[::3]] if radius else [target]
+    return _write(sheet, label, "", _around(rim, label.width))
 
 
 def write_round(sheet: Sheet, low: Flat, high: Flat, label: Label) -> bool:
@@ -125,6 +126,11 @@ def _around(targets: list[Flat], width: float) -> Iterator[Place]:
                 c, s = math.cos(math.radians(step)), math.sin(math.radians(step))
                 at = (target[0] + c * (reach + width / 2 - 4), target[1] + s * reach)
                 yield Place(at, 0.0, target, LEADER_PRICE + reach / 40)
+
+
+def _polar(centre: Flat, radius: float, angle_deg: float) -> Flat:
+    turn = math.radians(angle_deg)
+    return (centre[0] + radius * math.cos(turn), centre[1] + radius * math.sin(turn))
 
 
 def _on(a: Flat, b: Flat, t: float) -> Flat:

@@ -16,12 +16,12 @@ class Crowd:
 
     def __init__(self, low: Flat, high: Flat) -> None:
         self.low, self.high = low, high
-        self._boxes: list[tuple[Bounds, Ring]] = []
+        self._boxes: list[tuple[Bounds, Ring, bool]] = []
         self._lines: list[tuple[Bounds, Ring, float, str]] = []
 
     def block(self, ring: Ring) -> None:
         """No label may touch this convex shape."""
-        self._boxes.append((_bounds(ring), ring))
+        self._boxes.append((_bounds(ring), ring, _is_level(ring)))
 
     def busy(self, a: Flat, b: Flat, price: float, owner: str = "") -> None:
         """Crossing this line costs a label `price`; its owner's own label crosses it freely."""
@@ -36,9 +36,13 @@ class Crowd:
 
     def price(self, ring: Ring, owner: str = "", limit: float = math.inf) -> float:
         """What the lines under a convex shape cost; stops counting beyond `limit`."""
-        here, total = _bounds(ring), 0.0
-        for there, line, price, whose in self._lines:
-            if not (owner and whose == owner) and _overlap(here, there) and touch(ring, line):
+        x0, y0, x1, y1 = _bounds(ring)
+        meets = _cut_by if _is_level(ring) else touch
+        total = 0.0
+        for (u0, v0, u1, v1), line, price, whose in self._lines:
+            if u0 > x1 or x0 > u1 or v0 > y1 or y0 > v1 or (owner and whose == owner):
+                continue
+            if meets(ring, line):
                 total += price
                 if total > limit:
                     break
@@ -49,7 +53,35 @@ class Crowd:
         return self._clear(_bounds((a, b)), (a, b))
 
     def _clear(self, here: Bounds, ring: Ring) -> bool:
-        return not any(_overlap(here, there) and touch(ring, box) for there, box in self._boxes)
+        x0, y0, x1, y1 = here
+        level = _is_level(ring)
+        for (u0, v0, u1, v1), box, is_level in self._boxes:
+            if u0 >= x1 or x0 >= u1 or v0 >= y1 or y0 >= v1:
+                if not (len(ring) == 2 and u0 <= x1 and x0 <= u1 and v0 <= y1 and y0 <= v1):
+                    continue
+                if touch(ring, box):
+                    return False
+            elif (level and is_level) or touch(ring, box):
+                return False
+        return True
+
+
+def _is_level(ring: Ring) -> bool:
+    """Is it a rectangle square to the sheet?"""
+    if len(ring) != 4:
+        return False
+    a, b, c, d = ring
+    flat = a[1] == b[1] and b[0] == c[0] and c[1] == d[1]
+    return (flat and d[0] == a[0]) or (a[0] == b[0] and b[1] == c[1] and c[0] == d[0] and d[1] == a[1])
+
+
+def _cut_by(ring: Ring, line: Ring) -> bool:
+    """Does a line, whose bounds overlap a level rectangle, really cross it?"""
+    (ax, ay), (bx, by) = line
+    nx, ny = by - ay, ax - bx
+    level = ax * nx + ay * ny
+    sides = [x * nx + y * ny - level for x, y in ring]
+    return min(sides) < 0 < max(sides)
 
 
 def touch(a: Ring, b: Ring) -> bool:
@@ -77,7 +109,3 @@ def _apart(a: Ring, b: Ring, nx: float, ny: float) -> bool:
 def _bounds(ring: Ring) -> Bounds:
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _overlap(a: Bounds, b: Bounds) -> bool:
-    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]

@@ -133,6 +133,9 @@ def text_width(text: str, size: float) -> float:
 
 def oriented(at: Flat, angle: float, x0: float, x1: float, half: float) -> tuple[Flat, ...]:
     """A turned rectangle: from x0 to x1 along `angle` [deg] from `at`, `half` to either side. [pt]"""
-    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    if angle == 0.0 or angle == 90.0:
+        c, s = (1.0, 0.0) if angle == 0.0 else (0.0, 1.0)
+    else:
+        c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     corners = ((x0, -half), (x1, -half), (x1, half), (x0, half))
     return tuple((at[0] + x * c - y * s, at[1] + x * s + y * c) for x, y in corners)

@@ -19,7 +19,7 @@ from lapwright.metal.model import Face, Piece, RoofPanel
 from lapwright.site.model import Site
 from lapwright.words import Speaker
 
-BESIDE = 6.0
+BESIDE = 9.0
 """Roof shown beside the bay. [in]"""
 BEYOND = 10.0
 """Roof shown upslope and downslope of the flashings. [in]"""
@@ -90,6 +90,11 @@ def _notes(detail: OpeningDetail, speaker: Speaker) -> list[str]:
     """How to read the figures, and where each corner of the cleat line lies."""
     key = "rib" if detail.bay.left_is_rib else "edge"
     out = [speaker.say(f"draw.opening_datum_{key}")]
+    for notch in detail.notches:
+        key = f"draw.notch_row_{notch.cut.replace('-', '_')}"
+        if speaker.knows(key):
+            upper, lower = max(notch.from_y, notch.to_y), min(notch.from_y, notch.to_y)
+            out.append(speaker.say(key, across=notch.rib - detail.bay.left, upper=upper, lower=lower))
     for n, (x, y) in enumerate(detail.cleat_line, start=1):
         side = "upslope" if y >= detail.opening.back else "downslope"
         gap = abs(y - detail.opening.back)

@@ -136,9 +136,11 @@ def _write_figures(
 def _name_edges(sheet: Sheet, plan: Plan, site: Site, speaker: Speaker) -> None:
     x0, y0, x1, y1 = plan.frame
     roof = site.roof
+    for y, what in ((y0 - 14.0, "eave"), (y1 + 12.0, roof.upper_edge)):
+        label = Label("", speaker.say(f"draw.edge_{what}"))
+        beside = label.width / 2 + 8
+        write_inside(sheet, iter([(x0 - beside, y), (x1 + beside, y)]), label)
     rows = (
-        ((x0, y0), (x1, y0), "eave"),
-        ((x0, y1), (x1, y1), roof.upper_edge),
         ((x0, y0), (x0, y1), roof.left_edge),
         ((x1, y0), (x1, y1), roof.right_edge),
     )

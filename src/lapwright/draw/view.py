@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from lapwright.draw.axis import Axis
 from lapwright.draw.callout import Label, write_along, write_at
-from lapwright.draw.features import Value, Window, clip, edges, inside, read_hole, values, whole
+from lapwright.draw.features import Hole, Value, Window, clip, edges, inside, read_hole, values, whole
 from lapwright.draw.running import CLEAR, Figure, draw_running, fits
 from lapwright.draw.sheet import Sheet
 from lapwright.geom.space import Flat
@@ -95,10 +95,14 @@ def _draw_hole(sheet: Sheet, view: View, ring: Sequence[Flat]) -> None:
     if hole.diameter is None:
         sheet.ring([view.at(p) for p in ring], "cut", price=CUT_PRICE)
         return
-    centre = view.at(hole.centre)
-    true = view.u(hole.centre[0] + hole.diameter / 2) - centre[0]
-    sheet.circle(centre, max(true, LEAST_HOLE), "hole", "paper")
-    sheet.crowd.busy((centre[0] - 2, centre[1]), (centre[0] + 2, centre[1]), CUT_PRICE)
+    centre, radius = view.at(hole.centre), _drawn_radius(view, hole)
+    sheet.circle(centre, radius, "hole", "paper")
+    inner = 0.8 * radius
+    sheet.block((centre[0] - inner, centre[1] - inner), (centre[0] + inner, centre[1] + inner))
+
+
+def _drawn_radius(view: View, hole: Hole) -> float:
+    return max((hole.diameter or 0.0) / 2 * view.scale, LEAST_HOLE)
 
 
 def _draw_breaks(sheet: Sheet, view: View) -> None:
@@ -183,13 +187,14 @@ def _label_bends(sheet: Sheet, view: View, speaker: Speaker) -> None:
 
 def _label_holes(sheet: Sheet, view: View, speaker: Speaker) -> None:
     """One label for all round holes of one size, at the first of them."""
-    sizes: dict[str, list[Flat]] = {}
+    sizes: dict[str, list[Hole]] = {}
     for hole in map(read_hole, view.blank.holes):
         if hole.diameter is not None and inside(hole.centre, view.window):
-            sizes.setdefault(speaker.length(hole.diameter), []).append(hole.centre)
-    for size, centres in sorted(sizes.items()):
-        key = "draw.hole" if len(centres) == 1 else "draw.holes"
-        write_at(sheet, view.at(centres[0]), Label("", speaker.say(key, size=size, count=len(centres))))
+            sizes.setdefault(speaker.length(hole.diameter), []).append(hole)
+    for size, holes in sorted(sizes.items()):
+        key = "draw.hole" if len(holes) == 1 else "draw.holes"
+        label = Label("", speaker.say(key, size=size, count=len(holes)))
+        write_at(sheet, view.at(holes[0].centre), label, radius=_drawn_radius(view, holes[0]))
 
 
 def draw_datum(sheet: Sheet, view: View) -> None:

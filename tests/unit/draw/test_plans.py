@@ -106,7 +106,10 @@ def test_cleat_corners_are_given_from_the_rib_and_from_the_back_face(roofed, inc
 def test_notches_are_named_on_the_bay_ribs(roofed, inches: Speaker) -> None:  # type: ignore[no-untyped-def]
     got = written(opening_of(roofed, inches))
     # 109 - 103 = 6 up; 103 - 97 1/4 = 5 3/4 down
-    assert {"outer leg off", "lock and outer wall off", '6" up', '5-3/4" down'} <= got
+    text = " ".join(t.text for t in opening_of(roofed, inches).texts())
+    assert 'Rib at 0": outer leg and nailing flange off from 109" down to 97-1/4" (from the eave)' in text
+    assert 'Rib at 54": lock and outer wall off from 109" down to 97-1/4" (from the eave)' in text
+    assert {"outer leg", "lap lock", '6" up', '5-3/4" down'} <= got
 
 
 def test_an_opening_that_is_not_detailed_is_drawn_and_says_so(roofed, inches: Speaker) -> None:  # type: ignore[no-untyped-def]
