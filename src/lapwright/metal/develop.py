@@ -40,11 +40,12 @@ class Region:
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """A bend between two regions: its tangent lines as they run on the parent. `metal`: its allowance. [in]"""
+    """A bend between two regions: its tangent lines, both run as on the parent. `metal`: its allowance. [in]"""
 
     parent: str
     child: str
     near: tuple[Flat, Flat]
+    far: tuple[Flat, Flat]
     metal: float
     angle_deg: float
     radius: float
@@ -85,7 +86,7 @@ def develop(body: Body) -> Developed:
     for j, m, s in zip(body.joints, metal, back, strict=True):
         frames[j.child] = _lay_beside(frames[j.parent], j, m, s, normals)
     flats = {f.name: _region(f, frames[f.name], body.joints, back) for f in body.faces}
-    rim, slits = _slit(_walk(root_face.name, None, flats, body.joints))
+    rim, slits = part_slits(_walk(root_face.name, None, flats, body.joints))
     least_u, least_v = min(p[0] for p in rim), min(p[1] for p in rim)
 
     def home(p: Flat) -> Flat:
@@ -110,7 +111,7 @@ def develop(body: Body) -> Developed:
     for i, (j, m) in enumerate(zip(body.joints, metal, strict=True)):
         a, b = _edge_of(by_name[j.parent], i)
         d, c = _edge_of(by_name[j.child], i)
-        zones.append(Zone(j.parent, j.child, (a, b), m, j.angle_deg, j.radius, j.way))
+        zones.append(Zone(j.parent, j.child, (a, b), (c, d), m, j.angle_deg, j.radius, j.way))
         lines.append((_half_way(a, c), _half_way(b, d)))
     order = bend_order(body)
     bends = tuple(
@@ -144,10 +145,16 @@ def fold(flat: Developed) -> dict[str, tuple[Point, ...]]:
 
     Uses only flat numbers (regions, tangent lines, angles, radii, the root's place), never the body.
     """
+    place = places(flat)
+    return {r.face: tuple(map(place[r.face].space, r.mould)) for r in flat.regions}
+
+
+def places(flat: Developed) -> dict[str, Frame]:
+    """Where each flat's sheet lies in space once every bend is made: blank coordinates to roof coordinates."""
     place: dict[str, Frame] = {flat.regions[0].face: flat.root}
     for z in flat.zones:
         place[z.child] = _roll(place[z.parent], z, flat.thickness)
-    return {r.face: tuple(map(place[r.face].space, r.mould)) for r in flat.regions}
+    return place
 
 
 def _lay_beside(parent: Frame, j: Joint, metal: float, back: float, normals: dict[str, Point]) -> Frame:
@@ -236,7 +243,7 @@ def _walk(name: str, entry: int | None, flats: dict[str, Region], joints: tuple[
     return out
 
 
-def _slit(rim: list[Flat]) -> tuple[list[Flat], list[tuple[Flat, Flat]]]:
+def part_slits(rim: list[Flat]) -> tuple[list[Flat], list[tuple[Flat, Flat]]]:
     """Part a rim that runs back on itself into a simple outline and slits of no width."""
     ring = [p for i, p in enumerate(rim) if math.dist(p, rim[i - 1]) > 1e-7]
     slits: list[tuple[Flat, Flat]] = []

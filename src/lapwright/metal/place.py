@@ -1,0 +1,37 @@
+"""Where a piece lies among the others: layers lift it, and it slides up its wall with them.
+
+A body is worked out as if it lay on the bare roof plane. In place, sheets lie on sheets: each kind has a
+layer, and the piece is moved along the wall's own slope, so that its upstand stays in its plane.
+"""
+
+from __future__ import annotations
+
+import math
+
+from lapwright.detail.model import Part
+from lapwright.geom.space import Point, scale
+from lapwright.metal.cleat import lift
+from lapwright.metal.work import Work
+
+LAYERS = {
+    "hook-strip": 1,
+    "apron": 2,
+    "side-wall": 4,
+    "back-pan": 6,
+    "offset-cleat": 6,
+    "corner-patch": 7,
+    "counterflashing": 0,
+}
+"""Sheets that lie under each kind of piece (a closed hem under a flange counts as one). House rule."""
+
+
+def shift(work: Work, part: Part) -> Point:
+    """How far a part is moved from its worked-out place to lie among the others. [in]
+
+    Upper panels are lifted square to the roof by the cleat they ride on; side and lower panels lie on the deck.
+    """
+    if part.kind == "panel":
+        raised = LAYERS["offset-cleat"] * work.thickness + lift(work)
+        return (0.0, 0.0, raised if part.role == "upper" else 0.0)
+    height = LAYERS[part.kind] * work.thickness
+    return scale(work.walls.up, height / math.cos(work.walls.lean))
