@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator, Mapping
 
 from lapwright.checks.case import LEFT, RIGHT, Case
 from lapwright.detail.choose import LEAST_ABOVE, LEAST_LEG
-from lapwright.detail.measures import pan_of
+from lapwright.detail.measures import pan_of, side_room
 from lapwright.detail.model import OpeningDetail
 from lapwright.findings import Finding
-from lapwright.rules import finding, with_limit
+from lapwright.rules import breaks, finding, with_limit
 
 
 def room(case: Case) -> Iterator[Finding]:
@@ -49,10 +49,15 @@ def _downslope(case: Case, d: OpeningDetail) -> Finding:
 
 
 def _beside(case: Case, d: OpeningDetail) -> Finding:
-    pan = pan_of(d.opening, d.bay, d.measures)
-    least, side = min((d.opening.left - pan.left, LEFT), (pan.right - d.opening.right, RIGHT))
-    needed = with_limit("side.room", d.measures.corner_cut + LEAST_LEG)
-    return finding(needed, d.opening.name, least, side=side)
+    """The pan's leg where that is what lacks room, else the flange."""
+    name, m, pan = d.opening.name, d.measures, pan_of(d.opening, d.bay, d.measures)
+    leg, side = min((d.opening.left - pan.left, LEFT), (pan.right - d.opening.right, RIGHT))
+    needed = with_limit("side.room", m.corner_cut + LEAST_LEG)
+    if breaks(needed, leg):
+        return finding(needed, name, leg, side=side)
+    left, right = side_room(d.opening, d.bay, m)
+    wide, side = min((left, LEFT), (right, RIGHT))
+    return finding("side.flange-least", name, wide, side=side)
 
 
 SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
@@ -60,5 +65,5 @@ SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
     "bay.shared": _shared,
     "room.upslope": _upslope,
     "room.downslope": _downslope,
-    "side.room": _beside,
+    "side.flange-least": _beside,
 }
