@@ -88,7 +88,7 @@ def _weight(weight_lb: float, voice: Voice) -> str:
     metric = voice.speaker.unit == "mm"
     value = weight_lb * METRIC["lb"][1] if metric else weight_lb
     unit = voice.say("shop.unit.kg" if metric else "shop.unit.lb")
-    return f"{value:.1f} {unit}"
+    return f"{value:.1f} {unit}" if value >= 1 else f"{value:.2f} {unit}"
 
 
 def _finding(f: Finding, voice: Voice) -> dict[str, Any]:
