@@ -24,6 +24,8 @@ SAMPLE = {
     "relief": 19.0,
     "kind": "pipe",
     "pieces": "a, b",
+    "part": "findings.part.apron",
+    "piece": "pieces.apron",
 }
 
 
@@ -43,6 +45,7 @@ def test_no_sentence_belongs_to_a_rule_that_is_not_there() -> None:
     own |= {f"rules.{r.id}.{key}" for r in ALL for key in ("name", "asks", "why")}
     spare = (
         "findings.side.",
+        "findings.part.",
         "findings.cricket.past.",
         "rules.seen.",
         "rules.level.",
@@ -156,7 +159,7 @@ def test_the_sentence_names_the_books_own_number() -> None:
 
 
 def test_a_finding_carries_the_row_and_the_job() -> None:
-    found = rules.finding("headlap", "flue stack: back pan", 2.5)
+    found = rules.finding("headlap", "flue stack", 2.5, part="findings.part.back-pan")
     assert (found.rule, found.level, found.measured, found.limit, found.unit) == (
         "headlap",
         "stop",
@@ -166,9 +169,11 @@ def test_a_finding_carries_the_row_and_the_job() -> None:
     )
     assert (found.source, found.edition) == ("ufgs-07-60-00", "about 2003")
     assert found.mended == "findings.headlap.cure"
-    assert rules.says(found, Speaker()) == 'flue stack: back pan: the headlap is 2-1/2"; 3" is asked.'
-    assert (
-        rules.says(found, Speaker("mm")) == "flue stack: back pan: the headlap is 63.5 mm; 76.2 mm is asked."
+    assert rules.says(found, Speaker()) == (
+        'flue stack: the headlap of the back pan under the panels above is 2-1/2"; 3" is asked.'
+    )
+    assert rules.says(found, Speaker("mm")) == (
+        "flue stack: the headlap of the back pan under the panels above is 63.5 mm; 76.2 mm is asked."
     )
 
 

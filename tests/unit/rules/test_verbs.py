@@ -32,12 +32,7 @@ def test_every_published_number_is_met() -> None:
 @pytest.mark.parametrize("rule_id", rules.rules())
 def test_every_rule_explains_itself(rule_id: str) -> None:
     told = explain(rule_id)
-    assert (
-        told.asks in str(told)
-        and told.why in str(told)
-        and told.cure in str(told)
-        and told.source in str(told)
-    )
+    assert told.asks in str(told) and told.why in str(told) and told.cure in str(told) and told.source in str(told)
 
 
 def test_a_name_that_is_nearly_right_is_answered_with_the_right_one() -> None:
