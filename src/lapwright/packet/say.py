@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -112,8 +113,8 @@ def _values(f: Finding) -> dict[str, Value]:
 
 
 def breakable(text: str) -> str:
-    """The text with a place to break (no width) in every very long word."""
-    words = text.split(" ")
+    """The text with a place to break (no width) in every very long word, and none inside `7' 4"`."""
+    words = re.sub(r"(\d') (?=\d)", "\\1\N{NO-BREAK SPACE}", text).split(" ")
     parts = ([w[i : i + LONGEST_RUN] for i in range(0, len(w), LONGEST_RUN)] or [""] for w in words)
     return " ".join("\u200b".join(p) for p in parts)
 

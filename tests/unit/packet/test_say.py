@@ -54,5 +54,6 @@ def test_quantities_turn_metric_by_the_exact_factors() -> None:
 def test_long_words_may_break_and_long_names_are_cut_short() -> None:
     assert breakable("a" * 30) == "a" * 28 + "\u200b" + "a" * 2
     assert breakable("plain words stay") == "plain words stay"
+    assert breakable("rib at 6' 4-1/2\" up") == "rib at 6'\u00a04-1/2\" up"
     assert shortened("abcdefgh", 5) == "abcd…"
     assert shortened("abcde", 5) == "abcde"
