@@ -45,6 +45,8 @@ _ALIKE = str.maketrans({
     "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\u2007": " ",
 })  # fmt: skip
 
+_TAPE = re.compile(rf"""[0-9a-z .,'"/+-]{{1,{LONGEST_TEXT}}}""")
+
 # One letter of `shape` per token: w whole, d decimal, f fraction, ' feet, " inches, M metric,
 # - a hyphen that touches both neighbours, ~ a hyphen with a space beside it, ? anything else.
 _TOKEN = re.compile(
@@ -83,7 +85,7 @@ def read_length(value: str | int | float, bare: Unit) -> float:
     (88.5, 63.5, 10.0)
     """
     if isinstance(value, str):
-        return float(_within(_read_text(value, bare), value.strip()))
+        return float(_within(_read_text(value, bare), _short(value.strip())))
     if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
         raise BadLength("units.not_length", text=str(value).lower())
     if abs(value) > FARTHEST * MM_PER_INCH:
@@ -100,10 +102,9 @@ def _within(size: Fraction, text: str) -> Fraction:
 
 
 def _read_text(value: str, bare: Unit) -> Fraction:
-    text = _plain(value)
-    shown = value.strip()
-    if not text or len(text) > LONGEST_TEXT:
-        raise BadLength("units.not_length", text=_short(shown))
+    text, shown = _plain(value), _short(value.strip())
+    if not _TAPE.fullmatch(text):
+        raise BadLength("units.not_length", text=shown)
     if "," in text:
         bare_text = text.replace(",", "")
         raise BadLength("units.comma", text=shown, without=bare_text, point=text.replace(",", "."))
@@ -115,7 +116,7 @@ def _read_text(value: str, bare: Unit) -> Fraction:
         return sign * 12 * _number(parts[: alone.end("feet")], shown)
     found = _LENGTH.fullmatch(shape)
     if not found:
-        raise BadLength("units.not_length", text=_short(shown))
+        raise BadLength("units.not_length", text=shown)
     rest = _number(parts[found.start("rest") : found.end("rest")], shown)
     if found["feet"]:
         return sign * _feet_and(Fraction(parts[0]), rest, found["unit"], shown)
@@ -173,7 +174,7 @@ def _ask_if_unclear(shape: str, parts: list[str], shown: str) -> None:
 def _fraction(text: str, shown: str) -> Fraction:
     above, below = text.split("/")
     if int(below) == 0:
-        raise BadLength("units.not_length", text=_short(shown))
+        raise BadLength("units.not_length", text=shown)
     return Fraction(int(above), int(below))
 
 
@@ -191,7 +192,7 @@ def _number(parts: list[str], shown: str) -> Fraction:
 
 def _feet_and(feet: Fraction, inches: Fraction, unit: str, shown: str) -> Fraction:
     if unit == "M":
-        raise BadLength("units.not_length", text=_short(shown))
+        raise BadLength("units.not_length", text=shown)
     if inches >= 12:
         total = show_length(float(feet * 12 + inches), "in", feet=True)
         raise BadLength("units.inches_over", text=shown, total=total)
@@ -228,7 +229,9 @@ def show_length(value: float, unit: str, feet: bool = False) -> str:
     sixteenths = _whole(abs(value) * 16)
     sign = _minus(value, sixteenths)
     if feet and sixteenths >= 192:
-        return f"{sign}{sixteenths // 192}' {_inches(sixteenths % 192)}\""
+        part = _inches(sixteenths % 192)
+        # 20' 1/16" is too easily read as 20-1/16"
+        return f"{sign}{sixteenths // 192}' {'0-' if '/' in part and '-' not in part else ''}{part}\""
     return f'{sign}{_inches(sixteenths)}"'
 
 

@@ -27,6 +27,7 @@ QUESTIONS = [
     ("24-0", "24-0: do you mean 24 feet (24' 0)? Mark the feet"),
     ("7-4-1/2", "7-4-1/2: do you mean 7 feet 4 1/2 inches (7' 4 1/2)? Mark the feet"),
     ("5' 13\"", "5' 13\": 12 inches or more after the feet; do you mean 6' 1\", or is one figure wrong?"),
+    ("5' 12", "5' 12: 12 inches or more after the feet; do you mean 6' 0\", or is one figure wrong?"),
     ("10 - 1/2", "10 - 1/2: do you mean 10-1/2 or 9-1/2? Write it without the spaces, or as one number"),
     ("88,5", "88,5: do you mean 885 or 88.5? Write it without a comma"),
     ("10 5/4", "10 5/4: 5/4 is one or more; write the whole number and a fraction under one"),
@@ -100,6 +101,7 @@ def test_a_bare_fraction_in_a_job_in_mm_is_asked_back() -> None:
         (0.5, True, '1/2"'),
         (11.99, True, "1' 0\""),  # 191.84 sixteenths round to 192, which is a foot
         (288.0, True, "24' 0\""),
+        (240.0625, True, "20' 0-1/16\""),  # never 20' 1/16, which reads as 20-1/16
         (-3.5, False, '-3-1/2"'),
         (-0.01, False, '0"'),  # no minus on nothing
         (0.03125, False, '1/16"'),  # half of 1/16 goes away from zero
