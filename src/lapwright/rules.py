@@ -237,7 +237,7 @@ def cricket_finding(where: str, rule_set: str, row: Rule, measured: float, flat_
     Args:
         where: The opening's name.
         rule_set: The set that was asked.
-        row, measured: What `cricket_asked` answered.
+        row, measured: What `cricket_asked` answered, in the rule's unit. [in, deg]
         flat_pan_asked: The job says `method = "flat-pan"`.
     """
     book = tables.rule_sets()[rule_set]
