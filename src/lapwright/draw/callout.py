@@ -52,6 +52,11 @@ def write_along(sheet: Sheet, a: Flat, b: Flat, label: Label, owner: str) -> boo
     return _write(sheet, label, owner, _along(a, b, label.width))
 
 
+def write_beside(sheet: Sheet, a: Flat, b: Flat, label: Label) -> bool:
+    """Label a line that must stay clear, with a leader to it. [pt] False where there is no room."""
+    return _write(sheet, label, "", _around([_on(a, b, t) for t in (0.5, 0.3, 0.7)], label.width))
+
+
 def write_at(sheet: Sheet, target: Flat, label: Label, radius: float = 0.0) -> bool:
     """Label a point, or the rim of a circle round it, with a leader. [pt] False where there is no room."""
     rim = [_polar(target, radius, step) for step in STEPS[::3]] if radius else [target]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from lapwright.detail.model import Notch, OpeningDetail
-from lapwright.draw.callout import Label, write_along, write_at
+from lapwright.draw.callout import Label, write_along, write_at, write_beside
 from lapwright.draw.display import Display
 from lapwright.draw.features import Window, clip
 from lapwright.draw.heading import Words
@@ -193,19 +193,18 @@ def _write_figures(sheet: Sheet, plan: Plan, detail: OpeningDetail, speaker: Spe
 
 def _label(sheet: Sheet, plan: Plan, detail: OpeningDetail, speaker: Speaker) -> None:
     name_opening(sheet, plan, detail.opening)
+    for notch in detail.notches:
+        _label_notch(sheet, plan, notch, speaker)
     for n, point in enumerate(detail.cleat_line, start=1):
         write_at(sheet, plan.at(point), Label(str(n), ""))
     if len(detail.cleat_line) > 1:
         middle = (len(detail.cleat_line) - 1) // 2
         a, b = (plan.at(p) for p in detail.cleat_line[middle : middle + 2])
         write_along(sheet, a, b, Label("", speaker.say("draw.cleat_line")), "")
-    for notch in detail.notches:
-        _label_notch(sheet, plan, notch, speaker)
 
 
 def _label_notch(sheet: Sheet, plan: Plan, notch: Notch, speaker: Speaker) -> None:
     part = clip((notch.rib, notch.from_y), (notch.rib, notch.to_y), plan.window)
     key = f"draw.notch_{notch.cut.replace('-', '_')}"
     if part is not None and speaker.knows(key):
-        (x0, y0), (x1, y1) = plan.at(part[0]), plan.at(part[1])
-        write_at(sheet, ((x0 + x1) / 2, (y0 + y1) / 2), Label("", speaker.say(key)))
+        write_beside(sheet, plan.at(part[0]), plan.at(part[1]), Label("", speaker.say(key)))

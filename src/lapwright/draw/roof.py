@@ -69,6 +69,8 @@ def draw_roof(
     _write_figures(sheet, plan, site, layout, details, panels, speaker)
     for detail in details:
         name_opening(sheet, plan, detail.opening)
+        ring = corners(detail.opening)
+        sheet.block(plan.at(ring[0]), plan.at(ring[2]))
     _name_edges(sheet, plan, site, speaker)
     _number_strips(sheet, plan, layout)
     for panel in panels:

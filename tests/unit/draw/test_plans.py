@@ -99,7 +99,7 @@ def test_cleat_corners_are_given_from_the_rib_and_from_the_back_face(roofed, inc
         "3",
         "4",
     } <= got
-    row = 'Cleat corner 2: 14" right of there, 9" upslope of the back face, 112" from the eave'
+    row = 'Cleat corner 2: 14" along, 9" upslope of the back face, 112" from the eave'
     assert row in got
 
 
@@ -107,8 +107,8 @@ def test_notches_are_named_on_the_bay_ribs(roofed, inches: Speaker) -> None:  # 
     got = written(opening_of(roofed, inches))
     # 109 - 103 = 6 up; 103 - 97 1/4 = 5 3/4 down
     text = " ".join(t.text for t in opening_of(roofed, inches).texts())
-    assert 'Rib at 0": outer leg and nailing flange off from 109" down to 97-1/4" (from the eave)' in text
-    assert 'Rib at 54": lock and outer wall off from 109" down to 97-1/4" (from the eave)' in text
+    assert 'Rib at 0": outer leg and nailing flange off from 109" down to 97-1/4" from the eave' in text
+    assert 'Rib at 54": lock and outer wall off from 109" down to 97-1/4" from the eave' in text
     assert {"outer leg", "lap lock", '6" up', '5-3/4" down'} <= got
 
 
