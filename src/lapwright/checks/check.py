@@ -51,6 +51,6 @@ def check(
         pieces: The metal made for the openings.
         panels: The panels as cut.
     """
-    case = Case(site, layout, detail, pieces, panels)
+    case = Case(site, layout, detail, tuple(p for p in pieces if p.is_metal), panels)
     found = [f for subject in SUBJECTS for f in subject(case)]
     return tuple(sorted(found, key=lambda f: LEVELS[f.level]))

@@ -27,14 +27,15 @@ def resolve(site: Site, opening: Opening) -> Defaults:
     far = 24.0 if rise < 3.0 or site.weather.snow else 18.0 if rise < 6.0 else 12.0
     return replace(
         m,
-        rib_face=m.rib_face if m.rib_face is not None else _rib_face(site),
+        rib_face=m.rib_face if m.rib_face is not None else rib_face(site),
         extent=m.extent if m.extent is not None else far,
         rib_turn_up=m.rib_turn_up if m.rib_turn_up is not None else site.panel.rib_height - RIB_TURN_UP_SHORT,
         flashing_metal=m.flashing_metal or site.panel.metal,
     )
 
 
-def _rib_face(site: Site) -> float:
+def rib_face(site: Site) -> float:
+    """Rib centre to face of this job's seam. [in]"""
     return FOLDED_RIB_FACE if site.panel.folded else SNAP_RIB_FACE
 
 
@@ -93,9 +94,7 @@ def end_angles(line: tuple[Flat, ...]) -> tuple[float, float]:
     return math.atan2(y1 - y0, x1 - x0), math.atan2(y2 - y3, x3 - x2)
 
 
-def bay_notches(
-    site: Site, opening: Opening, bay: Bay, m: Defaults, line: tuple[Flat, ...]
-) -> tuple[Notch, ...]:
+def bay_notches(site: Site, opening: Opening, bay: Bay, m: Defaults, line: tuple[Flat, ...]) -> tuple[Notch, ...]:
     """What comes off the side panels' legs at the bay ribs, so that the upper panels can lock there.
 
     From the side panel's end (back + overrun) down to the upper panel's finished edge on the rib's centre.

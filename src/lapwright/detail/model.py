@@ -58,6 +58,7 @@ class Part:
 
     kind: one of the contract's piece kinds, or "panel". where: "left", "front", "back-left", "1" ... by kind.
     opening: index of its opening, None for a through panel. strip, role: panels only.
+    copies: how far along x the same piece is set again, itself first. [in]
     """
 
     id: str
@@ -66,6 +67,7 @@ class Part:
     opening: int | None = None
     strip: int | None = None
     role: Role | None = None
+    copies: tuple[float, ...] = (0.0,)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,15 +5,18 @@ The order of work is a sort of these laps (packet/order.py): `over` can only go 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from lapwright.detail.model import Lap, OpeningDetail, Part, Role
 from lapwright.layout.model import Layout, Strip
-from lapwright.site.model import Site
+from lapwright.site.model import Defaults, Opening, Site
 
 HANDS = ("left", "right")
-MEMBRANE, RIDGE, WATER_TEST = "membrane", "ridge", "water test"
+OPEN_UP, RIDGE, WATER_TEST = "open up", "ridge", "water test"
 """Things that take their place in the order of work without being cut from metal here."""
+
+LEAST_CLOSURE = 1.0
+"""A gap narrower than this under a raised apron is filled with sealant, not with a closure. House rule. [in]"""
 
 
 def parts_of(site: Site, layout: Layout, details: tuple[OpeningDetail, ...]) -> tuple[Part, ...]:
@@ -23,7 +26,7 @@ def parts_of(site: Site, layout: Layout, details: tuple[OpeningDetail, ...]) -> 
         out += _panels(strip, details)
     for k, d in enumerate(details):
         if d.method == "flat-pan":
-            out += _pieces(k, d)
+            out += _pieces(site, k, d)
     return tuple(out)
 
 
@@ -40,22 +43,49 @@ def _panels(strip: Strip, details: tuple[OpeningDetail, ...]) -> list[Part]:
     return [Part(f"panel-{n}", "panel", "through", None, strip.index, "through")]
 
 
-def _pieces(k: int, d: OpeningDetail) -> list[Part]:
+def _pieces(site: Site, k: int, d: OpeningDetail) -> list[Part]:
     n = k + 1
-    out = [Part(f"{n}-hook-strip-apron", "hook-strip", "apron", k), Part(f"{n}-apron", "apron", "front", k)]
+    out = [Part(f"{n}-membrane-{w}", "membrane", w, k) for w in ("front", "left", "right", "back")]
+    out += _closures(site, k, d)
+    out += [Part(f"{n}-hook-strip-apron", "hook-strip", "apron", k), Part(f"{n}-apron", "apron", "front", k)]
     out += [Part(f"{n}-hook-strip-{h}", "hook-strip", h, k) for h in HANDS]
     out += [Part(f"{n}-side-wall-{h}", "side-wall", h, k) for h in HANDS]
     out += [Part(f"{n}-back-pan", "back-pan", "back", k)]
     out += [
-        Part(f"{n}-corner-patch-{w}-{h}", "corner-patch", f"{w}-{h}", k)
-        for w in ("front", "back")
-        for h in HANDS
+        Part(f"{n}-corner-patch-{w}-{h}", "corner-patch", f"{w}-{h}", k) for w in ("front", "back") for h in HANDS
     ]
     out += [Part(f"{n}-offset-cleat-{i}", "offset-cleat", str(i), k) for i in range(1, len(d.cleat_line))]
+    corners = [x for x, _ in d.cleat_line[1:-1]]
+    out += [Part(f"{n}-backing-plate", "backing-plate", "upper", k, copies=_steps(corners))]
     capped = d.opening.kind == "curb" and d.opening.face == "square"
     walls = ("cap",) if capped else ("front", "left", "right", "back")
     out += [Part(f"{n}-counterflashing-{w}", "counterflashing", w, k) for w in walls]
     return out
+
+
+def _closures(site: Site, k: int, d: OpeningDetail) -> list[Part]:
+    """Zs under a raised apron, one a gap; plugs in the snap ribs that start again above the opening."""
+    if site.panel.folded:
+        return []
+    o, ribs = d.opening, d.bay.interrupted
+    in_face = tuple(x for x in ribs if o.left < x < o.right)
+    gaps = closure_runs(o, d.measures, in_face) if in_face else ()
+    out = [Part(f"{k + 1}-closure-apron-{i + 1}", "closure", f"apron-{i + 1}", k) for i in range(len(gaps))]
+    if ribs:
+        out.append(Part(f"{k + 1}-closure-rib", "closure", "rib", k, copies=_steps(ribs)))
+    return out
+
+
+def closure_runs(opening: Opening, m: Defaults, ribs: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
+    """From face to face of the ribs under a raised apron, the opening's sides at both ends. x, x [in]"""
+    face = (m.rib_face or 0.0) + m.gap / 2
+    stops = [opening.left, *(s for x in ribs for s in (x - face, x + face)), opening.right]
+    pairs = zip(stops[::2], stops[1::2], strict=True)
+    return tuple((a, b) for a, b in pairs if b - a > LEAST_CLOSURE)
+
+
+def _steps(xs: Sequence[float]) -> tuple[float, ...]:
+    return tuple(x - xs[0] for x in xs)
 
 
 def laps_of(
@@ -75,7 +105,6 @@ def _panel_laps(site: Site, layout: Layout, parts: tuple[Part, ...]) -> Iterator
     for p in parts:
         if p.strip is not None:
             by_strip[p.strip].append(p)
-            yield Lap(p.id, MEMBRANE)
             if p.role in ("through", "upper"):
                 yield Lap(RIDGE, p.id)
     for left, right in zip(layout.strips, layout.strips[1:], strict=False):
@@ -101,6 +130,12 @@ def _piece_laps(layout: Layout, d: OpeningDetail, parts: list[Part]) -> Iterator
             and strips[p.strip].right > left
         ]
 
+    below = [p.id for p in parts if p.kind == "panel" and p.role != "upper"]
+    front, *sides, back = (named("membrane", w)[0] for w in ("front", "left", "right", "back"))
+    yield Lap(front, OPEN_UP)
+    yield from (Lap(x, front) for x in sides)
+    yield from (Lap(back, x) for x in sides)
+    yield from (Lap(x, back) for x in below)
     (apron,), (pan,) = named("apron"), named("back-pan")
     o, bay = d.opening, d.bay
     past = d.measures.apron_past
@@ -108,6 +143,9 @@ def _piece_laps(layout: Layout, d: OpeningDetail, parts: list[Part]) -> Iterator
     (apron_hook,) = named("hook-strip", "apron")
     yield from (Lap(apron_hook, x) for x in low)
     yield from (Lap(apron, x) for x in (*low, apron_hook))
+    for closure in named("closure", "apron"):
+        yield from (Lap(closure, x) for x in low)
+        yield from (Lap(x, closure) for x in (apron_hook, apron))
     for hand, left, right in (("left", bay.left, o.left), ("right", o.right, bay.right)):
         (hook,), (wall,) = named("hook-strip", hand), named("side-wall", hand)
         beside = under_it("below", left, right)
@@ -121,7 +159,14 @@ def _piece_laps(layout: Layout, d: OpeningDetail, parts: list[Part]) -> Iterator
     runs = list(zip(d.cleat_line, d.cleat_line[1:], strict=False))
     for cleat, (a, b) in zip(cleats, runs, strict=True):
         yield from (Lap(x, cleat) for x in under_it("upper", a[0], b[0]))
-    yield from (Lap(x, pan) for x in under_it("upper", bay.left, bay.right))
+    upper = under_it("upper", bay.left, bay.right)
+    yield from (Lap(x, pan) for x in upper)
+    for plate in named("backing-plate"):
+        yield from (Lap(plate, c) for c in cleats)
+        yield from (Lap(x, plate) for x in upper)
+    for plug in named("closure", "rib"):
+        yield from (Lap(plug, x) for x in upper)
+        yield Lap(RIDGE, plug)
     yield from _counter_laps(named, apron, pan)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lapwright.geom.space import Flat, Point
+from lapwright.geom.space import Flat, Point, add
 from lapwright.metal.solid import Folded
 
 Triangle = tuple[int, int, int]
@@ -27,6 +27,11 @@ def mesh_of(sheet: Folded) -> Mesh:
     parts = [prism(f.ring, f.under, f.over) for f in sheet.flats]
     parts += [_ladder(r.under, r.over) for r in sheet.rolls]
     return joined(parts)
+
+
+def moved(mesh: Mesh, by: Point) -> Mesh:
+    """The same mesh somewhere else. [in]"""
+    return Mesh(tuple(add(p, by) for p in mesh.vertices), mesh.triangles)
 
 
 def joined(parts: Sequence[Mesh]) -> Mesh:

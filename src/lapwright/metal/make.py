@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Part
 from lapwright.geom.space import Flat
@@ -12,13 +13,15 @@ from lapwright.metal import panel as panels
 from lapwright.metal.apron import apron
 from lapwright.metal.back_pan import back_pan
 from lapwright.metal.cleat import cleats
+from lapwright.metal.closure import backing_plate, rib_closure, rib_plug
 from lapwright.metal.counterflashing import counterflashing
 from lapwright.metal.develop import develop
 from lapwright.metal.hook_strip import hook_strip
+from lapwright.metal.membrane import MATERIAL, MEMBRANE_PSF, membrane
 from lapwright.metal.model import Body, Piece, RoofPanel
 from lapwright.metal.patch import patch
 from lapwright.metal.side_wall import side_wall
-from lapwright.metal.work import Hand, Work, at_bench
+from lapwright.metal.work import HANDS, Hand, Work, at_bench
 from lapwright.site.model import Site
 from lapwright.tables import metals
 
@@ -63,6 +66,14 @@ def body_of(work: Work, part: Part) -> Body:
         return counterflashing(work, where)  # type: ignore[arg-type]
     if part.kind == "hook-strip":
         return hook_strip(work, where)
+    if part.kind == "membrane":
+        return membrane(work, where)  # type: ignore[arg-type]
+    if part.kind == "closure":
+        if where == "rib":
+            return rib_plug(work, work.detail.bay.interrupted[0])
+        return rib_closure(work, int(where.split("-")[1]) - 1)
+    if part.kind == "backing-plate":
+        return backing_plate(work, 0)
     return {"apron": apron, "back-pan": back_pan}[part.kind](work)
 
 
@@ -73,21 +84,23 @@ def _hand(where: str) -> Hand:
 def _piece(work: Work, part: Part) -> Piece:
     body = body_of(work, part)
     flat = develop(body)
-    row = metals()[body.metal]
-    hand: Hand | None = _hand(part.where.split("-")[-1]) if part.where.split("-")[-1] in ("left", "right") else None
+    psf = MEMBRANE_PSF if body.metal == MATERIAL else metals()[body.metal].weight_psf
+    side = part.where.split("-")[-1]
+    named = part.where.split("-")[0] if part.kind == "closure" else part.where
+    bare = part.kind in ("apron", "back-pan", "backing-plate")
     return Piece(
         id=part.id,
         kind=part.kind,
-        name=f"pieces.{part.kind}" + (f".{part.where}" if part.kind != "apron" and part.kind != "back-pan" else ""),
+        name=f"pieces.{part.kind}" if bare else f"pieces.{part.kind}.{named}",
         opening=work.opening.name,
-        quantity=1,
+        quantity=len(part.copies),
         metal=body.metal,
         thickness=body.thickness,
         blank=flat.blank,
         bends=flat.bends,
-        weight_lb=flat.blank.area / 144.0 * row.weight_psf,
+        weight_lb=flat.blank.area / 144.0 * psf,
         body=body,
-        hand=hand or "",
+        hand=_hand(side) if side in HANDS else "",
     )
 
 
@@ -95,13 +108,7 @@ def _panel(site: Site, strip: Strip, work: Work | None, part: Part) -> RoofPanel
     if part.role is None:
         raise ValueError(f"panel {part.id} without a role")
     if work is None:
-        outline: tuple[Flat, ...] = (
-            (strip.left, 0.0),
-            (strip.right, 0.0),
-            (strip.right, site.roof.slope),
-            (strip.left, site.roof.slope),
-        )
-        return RoofPanel(part.id, part.role, strip.index, None, outline, site.roof.slope, strip.width)
+        return _through(site, strip, part)
     upper = part.role == "upper"
     body = panels.upper_panel(work, strip) if upper else panels.beside_panel(work, strip)
     flat = develop(body)
@@ -121,6 +128,18 @@ def _panel(site: Site, strip: Strip, work: Work | None, part: Part) -> RoofPanel
         notches=_upper_notches(work, strip) if upper else _side_notches(work.detail, strip),
         body=body,
     )
+
+
+def _through(site: Site, strip: Strip, part: Part) -> RoofPanel:
+    """A panel from eave to upper edge; only one at a roof's edge is worked: ripped, its cut edge turned up."""
+    slope = site.roof.slope
+    outline = ((strip.left, 0.0), (strip.right, 0.0), (strip.right, slope), (strip.left, slope))
+    bare = RoofPanel(part.id, "through", strip.index, None, outline, slope, strip.width)
+    if strip.left_is_rib and strip.right_is_rib:
+        return bare
+    body = panels.edge_panel(site, strip)
+    flat = develop(body)
+    return replace(bare, blank=flat.blank, bends=flat.bends, hems=tuple(j.child for j in body.joints), body=body)
 
 
 def _side_notches(d: OpeningDetail, strip: Strip) -> tuple[Notch, ...]:

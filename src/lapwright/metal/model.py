@@ -116,6 +116,11 @@ class Piece:
     body: Body | None = None
     hand: Literal["", "left", "right"] = ""
 
+    @property
+    def is_metal(self) -> bool:
+        """Is it cut from sheet metal (and not from membrane)?"""
+        return self.kind != "membrane"
+
 
 @dataclass(frozen=True, slots=True)
 class RoofPanel:

@@ -15,6 +15,7 @@ from __future__ import annotations
 import itertools
 import math
 
+from lapwright.detail.measures import rib_face
 from lapwright.geom.flat import crossing
 from lapwright.geom.space import Flat, Point, meet
 from lapwright.layout.model import Strip
@@ -22,9 +23,13 @@ from lapwright.metal.model import Body
 from lapwright.metal.sheet import Sheet, Trim
 from lapwright.metal.walls import Walls, across, level
 from lapwright.metal.work import Work
+from lapwright.site.model import Defaults, Site
 from lapwright.tables import metals
 
 PAINT: Point = (0.0, 0.0, 1.0)
+
+EDGE_CLEAR = 0.25
+"""A hem ends this far inside a turned-up edge. House rule. [in]"""
 
 LEAST_HEM = 0.25
 """A hem narrower or shorter than this is not folded. House rule. [in]"""
@@ -32,22 +37,58 @@ LEAST_HEM = 0.25
 
 def panel_sheet(work: Work) -> Sheet:
     """A fresh sheet of the panel's own metal."""
-    row = metals()[work.site.panel.metal]
-    return Sheet(row.key, row.coated, work.measures.bend_radius * row.coated)
+    return _sheet(work.site, work.measures.bend_radius)
+
+
+def _sheet(site: Site, radius: float) -> Sheet:
+    row = metals()[site.panel.metal]
+    return Sheet(row.key, row.coated, radius * row.coated)
 
 
 def inside(work: Work, strip: Strip) -> tuple[float, float]:
-    """The strip between its ribs' faces, less the gap: where a hem may run. x, x [in]"""
+    """The strip between its ribs' faces, less the gap: where a hem may run. x, x [in]
+
+    At a roof edge it keeps clear of the turned-up edge instead.
+    """
     clear = (work.measures.rib_face or 0.0) + work.measures.gap
     return (
-        strip.left + (clear if strip.left_is_rib else 0.0),
-        strip.right - (clear if strip.right_is_rib else 0.0),
+        strip.left + (clear if strip.left_is_rib else EDGE_CLEAR),
+        strip.right - (clear if strip.right_is_rib else EDGE_CLEAR),
     )
 
 
-def hook_gap(work: Work) -> float:
+def hook_gap(site: Site) -> float:
     """Clear inside a hem that hooks a cleat: two sheets. House rule. [in]"""
-    return 2 * metals()[work.site.panel.metal].coated
+    return 2 * metals()[site.panel.metal].coated
+
+
+def edge_panel(site: Site, strip: Strip) -> Body:
+    """A through panel at a roof edge: ripped to its strip, its cut edge turned up, hemmed at the eave.
+
+    Source: turn-up and hem are house rules.
+    """
+    m = Defaults()
+    sheet = _sheet(site, m.bend_radius)
+    face = rib_face(site) + m.gap
+    a = strip.left + (face if strip.left_is_rib else EDGE_CLEAR)
+    b = strip.right - (face if strip.right_is_rib else EDGE_CLEAR)
+    low: list[Flat] = [(strip.left, 0.0), (a, 0.0), (b, 0.0), (strip.right, 0.0)] if b > a else []
+    low = low or [(strip.left, 0.0), (strip.right, 0.0)]
+    slope = site.roof.slope
+    sheet.root("flat", [(x, y, 0.0) for x, y in (*low, (strip.right, slope), (strip.left, slope))], painted=PAINT)
+    _edge_turn_ups(sheet, strip, {"left": (0.0, slope), "right": (0.0, slope)}, m.turn_up)
+    if b > a:
+        sheet.hem("flat", "eave hem", ((a, 0.0, 0.0), (b, 0.0, 0.0)), m.eave_hem, "down", gap=hook_gap(site))
+    return sheet.body(u_axis=(1.0, 0.0, 0.0))
+
+
+def _edge_turn_ups(sheet: Sheet, strip: Strip, runs: dict[str, tuple[float, float]], rise: float) -> None:
+    """Turn the ripped edge up along a roof edge, y to y. [in]"""
+    for hand, x, is_rib in (("left", strip.left, strip.left_is_rib), ("right", strip.right, strip.right_is_rib)):
+        if not is_rib:
+            low, high = runs[hand]
+            ring = [(x, low, 0.0), (x, high, 0.0), (x, high, rise), (x, low, rise)]
+            sheet.attach("flat", f"turned-up {hand} edge", ring)
 
 
 # --- upper panels -------------------------------------------------------------------------------
@@ -99,6 +140,8 @@ def upper_panel(work: Work, strip: Strip) -> Body:
         before = run[k - 1] if k else None
         after = run[k + 2] if k + 2 < len(run) else None
         _edge_hem(work, sheet, f"hem {k + 1}", (p, q), _lean(before, p, q), _lean(p, q, after))
+    ends_at = {"left": (low[0][1], slope), "right": (low[-1][1], slope)}
+    _edge_turn_ups(sheet, strip, ends_at, work.measures.turn_up)
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
 
 
@@ -112,7 +155,7 @@ def _edge_hem(work: Work, sheet: Sheet, name: str, run: tuple[Flat, Flat], start
     if depth < LEAST_HEM:
         return
     edge = ((x0, y0, 0.0), (x1, y1, 0.0))
-    sheet.hem("flat", name, edge, depth, "down", gap=hook_gap(work), start=Trim(start), end=Trim(end))
+    sheet.hem("flat", name, edge, depth, "down", gap=hook_gap(work.site), start=Trim(start), end=Trim(end))
 
 
 def vertex_angles(work: Work) -> list[float]:
@@ -150,6 +193,8 @@ def beside_panel(work: Work, strip: Strip) -> Body:
     sheet = panel_sheet(work)
     end = o.back + m.overrun
     left, right = max(strip.left, o.left), min(strip.right, o.right)
+    covered_left = strip.left >= o.left and left < right
+    covered_right = strip.right <= o.right and left < right
     a, b = inside(work, strip)
     low: list[Flat] = [(strip.left, 0.0), (a, 0.0), (b, 0.0), (strip.right, 0.0)]
     if left >= right:
@@ -169,9 +214,11 @@ def beside_panel(work: Work, strip: Strip) -> Body:
         ):
             if runs:
                 _side_turn_up(sheet, hand, x, o.up, o.back, m.turn_up)
+    past = {"left": o.up if covered_left else end, "right": o.up if covered_right else end}
+    _edge_turn_ups(sheet, strip, {h: (0.0, y) for h, y in past.items()}, m.turn_up)
     if b > a:
         edge = ((a, 0.0, 0.0), (b, 0.0, 0.0))
-        sheet.hem("flat", "eave hem", edge, m.eave_hem, "down", gap=hook_gap(work))
+        sheet.hem("flat", "eave hem", edge, m.eave_hem, "down", gap=hook_gap(work.site))
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
 
 

@@ -14,6 +14,9 @@ from lapwright.metal.cleat import lift
 from lapwright.metal.work import Work
 
 LAYERS = {
+    "membrane": -2,
+    "closure": 1,
+    "backing-plate": 9,
     "hook-strip": 1,
     "apron": 2,
     "side-wall": 4,
@@ -33,5 +36,7 @@ def shift(work: Work, part: Part) -> Point:
     if part.kind == "panel":
         raised = LAYERS["offset-cleat"] * work.thickness + lift(work)
         return (0.0, 0.0, raised if part.role == "upper" else 0.0)
+    if part.kind == "closure" and part.where == "rib":
+        return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
     height = LAYERS[part.kind] * work.thickness
     return scale(work.walls.up, height / math.cos(work.walls.lean))

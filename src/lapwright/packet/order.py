@@ -10,25 +10,28 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from lapwright.detail.model import Detail, Part
-from lapwright.detail.parts import MEMBRANE, RIDGE, WATER_TEST
+from lapwright.detail.parts import OPEN_UP, RIDGE, WATER_TEST
 from lapwright.layout.model import Layout
 from lapwright.site.model import Site
 
 RANK = {
-    MEMBRANE: 0,
+    OPEN_UP: 0,
+    "membrane": 0,
     "through": 1,
     "side": 1,
     "lower": 1,
+    "closure": 2,
     "apron": 2,
     "hook-strip": 3,
     "side-wall": 4,
     "back-pan": 5,
     "corner-patch": 6,
     "offset-cleat": 7,
-    "upper": 8,
-    RIDGE: 9,
-    "counterflashing": 10,
-    WATER_TEST: 11,
+    "backing-plate": 8,
+    "upper": 9,
+    RIDGE: 10,
+    "counterflashing": 11,
+    WATER_TEST: 12,
 }
 """Among parts that could all go on next, the one that a crew reaches for first. House rule."""
 
@@ -42,13 +45,13 @@ class Order:
 
 
 def order_of_work(site: Site, layout: Layout, detail: Detail) -> Order:
-    """Put every part, the membrane, the ridge and the water test in working order.
+    """Put every part, the opening-up of an existing roof, the ridge and the water test in working order.
 
     A part goes on once everything it laps over is on. A ring of laps leaves the order incomplete: its
     members are named, and a STOP finding is made of them.
     """
     keys = {p.id: _key(site, layout, p) for p in detail.parts}
-    keys |= {n: (RANK[n], 0, 0.0, n) for n in (MEMBRANE, RIDGE, WATER_TEST)}
+    keys |= {n: (RANK[n], 0, 0.0, n) for n in (OPEN_UP, RIDGE, WATER_TEST)}
     under: dict[str, set[str]] = {n: set() for n in keys}
     for lap in detail.laps:
         under[lap.over].add(lap.under)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from lapwright.detail.model import OpeningDetail, Part
 from lapwright.draw.glb import Node, to_glb
-from lapwright.draw.mesh import Mesh, mesh_of, prism
+from lapwright.draw.mesh import Mesh, mesh_of, moved, prism
 from lapwright.geom.space import Flat, Point, add, scale
 from lapwright.metal.cleat import lift
 from lapwright.metal.develop import develop
@@ -26,6 +26,9 @@ COLOURS: dict[str, Colour] = {
     "panel": (122, 134, 138, 255),
     "rib": (96, 107, 111, 255),
     "wall": (158, 118, 100, 255),
+    "membrane": (60, 60, 60, 255),
+    "closure": (150, 150, 110, 255),
+    "backing-plate": (206, 160, 60, 255),
     "hook-strip": (196, 178, 120, 255),
     "apron": (88, 126, 150, 255),
     "side-wall": (70, 108, 134, 255),
@@ -71,7 +74,10 @@ def nodes_of(job: WorkedJob) -> Iterator[Node]:
             part = parts[name]
             work = None if part.opening is None else works[part.opening]
             kind = "panel" if part.kind == "panel" else part.kind
-            yield Node(name, group, _mesh(job, made[name], part, work), COLOURS[kind])
+            mesh = _mesh(job, made[name], part, work)
+            for i, along in enumerate(part.copies):
+                again = f"{name} ({i + 1})" if i else name
+                yield Node(again, group, moved(mesh, (along, 0.0, 0.0)), COLOURS[kind])
             for rib_name, mesh in _ribs(job, part, work):
                 yield Node(rib_name, group, mesh, COLOURS["rib"])
 

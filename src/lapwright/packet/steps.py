@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from lapwright.detail.model import Detail, Part
-from lapwright.detail.parts import MEMBRANE, RIDGE, WATER_TEST
+from lapwright.detail.parts import OPEN_UP, RIDGE, WATER_TEST
 from lapwright.findings import Finding, Value
 from lapwright.layout.model import Layout
 from lapwright.metal.back_pan import returns_over
 from lapwright.metal.cleat import lift
+from lapwright.metal.closure import BACK_FROM_EDGE, FOOT
 from lapwright.metal.counterflashing import span
+from lapwright.metal.membrane import LAP
 from lapwright.metal.model import RoofPanel
 from lapwright.metal.panel import edge_at, edge_line
 from lapwright.metal.side_wall import flange
@@ -22,9 +24,6 @@ from lapwright.packet.order import order_of_work
 from lapwright.rules import finding
 from lapwright.site.model import Site
 from lapwright.tables import metals
-
-MEMBRANE_WIDTH, MEMBRANE_UP = 18.0, 6.0
-"""Self-adhered membrane round an opening: width, and turned up the faces. House rule. [in]"""
 
 RELIEF_PER_LIFT = 48.0
 """A snap lock is relieved over this many times the lift. House rule."""
@@ -54,9 +53,7 @@ def steps_of(
         members = [known[n] for n in ids if n in known]
         write = WRITERS[group[0]]
         steps += [s for s in write(scene, members) if s is not None]
-    numbered = tuple(
-        Step(n, s.title, s.does, s.marks, s.pieces, s.caution, s.values) for n, s in enumerate(steps, 1)
-    )
+    numbered = tuple(Step(n, s.title, s.does, s.marks, s.pieces, s.caution, s.values) for n, s in enumerate(steps, 1))
     ring = (finding("order.cycle", site.name, pieces=", ".join(order.ring)),) if order.ring else ()
     return numbered, ring
 
@@ -65,8 +62,10 @@ def _group(part: Part | None, name: str) -> tuple[str, int | None, str]:
     """Parts that follow each other and belong to one step."""
     if part is None:
         return (name, None, "")
+    if part.kind == "backing-plate":
+        return ("offset-cleat", part.opening, "")
     if part.kind != "panel":
-        return (part.kind, part.opening, "")
+        return (part.kind, part.opening, part.where.split("-")[0] if part.kind == "closure" else "")
     return (part.role or "", part.opening, part.id if part.role == "side" else "")
 
 
@@ -93,37 +92,60 @@ def _numbers(parts: list[Part]) -> dict[str, Value]:
 
 
 def _membrane(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    work = _work(scene, parts)
+    m = work.measures
+    mark = Mark("steps.membrane.mark.edge", "steps.from.face", m.membrane_wide)
+    yield _step(
+        "steps.membrane.title", ["steps.membrane.does"], [mark], parts, "steps.membrane.caution",
+        opening=work.opening.name, membrane=m.membrane_wide, turned=m.membrane_up, lap=LAP,
+    )  # fmt: skip
+
+
+def _open_up(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    """On an existing roof: free the lock that the new panels go under, and take the bay's panels off."""
+    if scene.site.roof.work != "existing":
+        return
+    right = scene.site.panel.lay == "left-to-right"
     for work in scene.works.values():
-        mark = Mark("steps.membrane.mark.edge", "steps.from.face", MEMBRANE_WIDTH)
-        yield _step(
-            "steps.membrane.title",
-            ["steps.membrane.does"],
-            [mark],
-            [],
-            "steps.membrane.caution",
-            opening=work.opening.name,
-            membrane=MEMBRANE_WIDTH,
-            turned=MEMBRANE_UP,
-        )
+        bay, o = work.detail.bay, work.opening
+        x, is_rib = (bay.right, bay.right_is_rib) if right else (bay.left, bay.left_is_rib)
+        how = "folded" if scene.site.panel.folded else "snap"
+        marks = [_mark("bay_rib", "left_edge", b) for b in (bay.left, bay.right)]
+        does = ["steps.open-up.strip"] if not is_rib else [f"steps.open-up.{how}", "steps.open-up.strip"]
+        yield _step("steps.open-up.title", does, marks, [], "steps.open-up.caution", opening=o.name, rib=x)
+
+
+def _closures(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    work = _work(scene, parts)
+    if parts[0].where == "rib":
+        yield _step("steps.closures.rib", ["steps.closures.plug"], [], parts, opening=work.opening.name)
+        return
+    inset = work.measures.apron_flange - FOOT - BACK_FROM_EDGE
+    marks = [_mark("closure_web", "down_face", inset)]
+    yield _step("steps.closures.apron", ["steps.closures.does"], marks, parts, opening=work.opening.name)
 
 
 def _through(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    if scene.site.roof.work == "existing":
+        closing = [p for p in parts if _closes_bay(scene, p)]
+        if closing:
+            does = ["steps.through.relock_does"]
+            yield _step("steps.through.relock", does, [], closing, None, **_numbers(closing))
+        return
     from_left = scene.site.panel.lay == "left-to-right"
     marks = []
     for p in parts:
         strip = scene.layout.strips[p.strip or 0]
         if not (strip.right_is_rib if from_left else strip.left_is_rib):
             continue
-        edge, x = (
-            ("left_edge", strip.right) if from_left else ("right_edge", scene.site.roof.eave - strip.left)
-        )
+        edge, x = ("left_edge", strip.right) if from_left else ("right_edge", scene.site.roof.eave - strip.left)
         marks.append(_mark("rib", edge, x, panel=strip.index + 1))
     values = _numbers(parts)
     title = "steps.through.title" if len(parts) > 1 else "steps.through.one"
     does = ["steps.through.does"]
     if any(_closes_bay(scene, p) for p in parts):
         does.append("steps.through.last_does")
-    yield _step(title, does, marks, parts, **values)
+    yield _step(title, does, marks, parts, None, **values)
 
 
 def _closes_bay(scene: Scene, part: Part) -> bool:
@@ -179,7 +201,7 @@ def _hooks(scene: Scene, parts: list[Part]) -> Iterator[Step]:
         if p.where == "apron":
             marks.append(_mark("flange_edge", "down_face", work.measures.apron_flange))
         elif p.where in HANDS:
-            hand = HANDS[HANDS.index(p.where)]  # type: ignore[arg-type]
+            hand = HANDS[HANDS.index(p.where)]
             marks.append(_mark("side_edge", "corner", flange(work, hand) + work.thickness, hand=hand))
     where = "apron" if parts[0].where == "apron" else "sides"
     yield _step(f"steps.hook.{where}", ["steps.hook.does"], marks, parts, opening=work.opening.name)
@@ -235,7 +257,10 @@ def _cleats(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     for h, is_rib, y in (("left", bay.left_is_rib, line[0][1]), ("right", bay.right_is_rib, line[-1][1])):
         start = "back_face" if y >= o.back else "back_face_down"
         marks.append(_mark("cleat_foot" if is_rib else "cleat_edge", start, abs(y - o.back), hand=h))
-    yield _step("steps.cleats.title", ["steps.cleats.does"], marks, parts, opening=o.name)
+    yield _step(
+        "steps.cleats.title", ["steps.cleats.does", "steps.cleats.plates"], marks, parts, None,
+        opening=o.name, plate=work.measures.plate,
+    )  # fmt: skip
 
 
 def _upper(scene: Scene, parts: list[Part]) -> Iterator[Step]:
@@ -243,9 +268,7 @@ def _upper(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     line, o = edge_line(work), work.opening
     marks = []
     strips = [scene.layout.strips[p.strip or 0] for p in parts]
-    for x, is_rib in sorted(
-        {(s.left, s.left_is_rib) for s in strips} | {(s.right, s.right_is_rib) for s in strips}
-    ):
+    for x, is_rib in sorted({(s.left, s.left_is_rib) for s in strips} | {(s.right, s.right_is_rib) for s in strips}):
         y = edge_at(line, x)
         start = "back_face" if y >= o.back else "back_face_down"
         hand = "left" if x <= 0.0 else "right"
@@ -288,7 +311,9 @@ def _water_test(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 
 
 WRITERS: dict[str, Callable[[Scene, list[Part]], Iterator[Step]]] = {
-    MEMBRANE: _membrane,
+    OPEN_UP: _open_up,
+    "membrane": _membrane,
+    "closure": _closures,
     "through": _through,
     "side": _side,
     "lower": _lower,

@@ -49,12 +49,6 @@ RIVET = 2.0
 Source: NZ Metal Roof and Wall Cladding Code of Practice v3, 6.4 (50 mm); a copy was seen.
 """
 
-MEMBRANE = 18.0
-"""Self-adhered membrane on the deck round an opening. House rule. [in]"""
-
-MEMBRANE_UP = 6.0
-"""Self-adhered membrane turned up the wall. House rule. [in]"""
-
 
 def bead_area() -> float:
     """Section of a bead. [in2]"""

@@ -40,13 +40,13 @@ def take_off(
     """
     new = [p for p in panels if site.roof.work == "new" or p.role != "through"]
     return (
-        *_metal(pieces),
+        *_metal([p for p in pieces if p.is_metal]),
         *_panel_metal(site, new),
         *_runs(sealant_runs(detail, pieces), _tubes),
         *_runs(tape_runs(pieces, new), _rolls),
         *_fixings(site, detail, pieces, new),
         *_corners(pieces),
-        *_membrane(detail),
+        *_membrane(pieces),
     )
 
 
@@ -137,11 +137,9 @@ def _corners(pieces: Sequence[Piece]) -> Iterator[TakeoffLine]:
         yield _line("solder", seam / 12, "ft")
 
 
-def _membrane(detail: Detail) -> Iterator[TakeoffLine]:
-    """Four strips round every planned opening, turned up the wall."""
-    planned = [d.opening for d in detail.openings if d.method != "none"]
-    if planned:
-        run = sum(2 * (o.width + 2 * rates.MEMBRANE) + 2 * o.length for o in planned)
-        wide = rates.MEMBRANE + rates.MEMBRANE_UP
-        area = run * wide * rates.SPARE / 144
-        yield _line("membrane", area, "sqft", length=run, wide=wide, up=rates.MEMBRANE_UP)
+def _membrane(pieces: Sequence[Piece]) -> Iterator[TakeoffLine]:
+    """The strips round every planned opening, as they are cut."""
+    strips = [p for p in pieces if not p.is_metal]
+    if strips:
+        area = sum(p.quantity * p.blank.width * p.blank.height for p in strips)
+        yield _line("membrane", area * rates.SPARE / 144, "sqft", strips=sum(p.quantity for p in strips))

@@ -94,6 +94,9 @@ class Defaults:
     stop_hole: float = 0.125
     return_over: float = 1.0
     patch: float = 2.0
+    plate: float = 3.0
+    membrane_wide: float = 18.0
+    membrane_up: float = 6.0
     cleat_base: float = 1.5
     web: float = 0.25
     lip: float = 1.0

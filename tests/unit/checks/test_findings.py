@@ -245,7 +245,7 @@ def test_a_blank_a_sixteenth_wider_than_the_stock_is_found_and_named() -> None:
     site = Job().site()
     layout = lay_out(site)
     pieces, _ = make(site, layout, choose(site, layout))
-    widest = max(pieces, key=lambda p: narrowest(p.blank.outline))
+    widest = max((p for p in pieces if p.is_metal), key=lambda p: narrowest(p.blank.outline))
     across = narrowest(widest.blank.outline)
     found = of("stock.width", Job(measures={"stock_width": across - OFF}))
     assert [f.values["piece"] for f in found] == [widest.name]

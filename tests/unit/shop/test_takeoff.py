@@ -51,8 +51,6 @@ BY_HAND = {
     "screws-flanges": (14, "each"),
     # 16 in round a patch, one every 2: eight, four patches
     "rivets": (32, "each"),
-    # strips 2 x (20 + 36) + 2 x 24 = 160 long, 18 + 6 = 24 wide, 10 % over: 160 x 24 x 1.1 / 144
-    "membrane": (29.333333, "sqft"),
 }
 
 
@@ -60,6 +58,14 @@ def bought(**changes: object) -> dict[str, tuple[float, str]]:
     job = replace(hand_made(), **changes)  # type: ignore[arg-type]
     lines = take_off(job.site, LAYOUT, job.detail, job.pieces, job.panels)
     return {line.item.removeprefix("shop.item."): (line.quantity, line.unit) for line in lines}
+
+
+def test_membrane_is_bought_by_its_strips_and_is_no_metal() -> None:
+    strip = replace(hand_made().pieces[0], kind="membrane", metal="membrane", quantity=2, blank=plain(60.0, 24.0))
+    lines = bought(pieces=(*hand_made().pieces, strip))
+    # two strips 60 x 24, 10 % over: 2 x 60 x 24 x 1.1 / 144
+    assert lines.pop("membrane") == (pytest.approx(22.0), "sqft")
+    assert lines == bought()
 
 
 def test_the_takeoff_agrees_line_by_line_with_the_figures_worked_by_hand() -> None:
