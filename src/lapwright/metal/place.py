@@ -11,10 +11,13 @@ import math
 from lapwright.detail.model import Part
 from lapwright.geom.space import Point, scale
 from lapwright.metal.cleat import lift
+from lapwright.metal.membrane import THICKNESS
 from lapwright.metal.work import Work
 
+UNDER = {"front": 3, "left": 2, "right": 2, "back": 1}
+"""Membrane strips below the deck's zero, in their own thickness: each laps the one before."""
+
 LAYERS = {
-    "membrane": -2,
     "closure": 1,
     "backing-plate": 9,
     "hook-strip": 1,
@@ -36,6 +39,8 @@ def shift(work: Work, part: Part) -> Point:
     if part.kind == "panel":
         raised = LAYERS["offset-cleat"] * work.thickness + lift(work)
         return (0.0, 0.0, raised if part.role == "upper" else 0.0)
+    if part.kind == "membrane":
+        return scale(work.walls.up, -UNDER[part.where] * THICKNESS / math.cos(work.walls.lean))
     if part.kind == "closure" and part.where == "rib":
         return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
     height = LAYERS[part.kind] * work.thickness

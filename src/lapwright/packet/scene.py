@@ -137,5 +137,5 @@ def _rib_run(job: WorkedJob, part: Part, work: Work | None, x: float) -> tuple[f
         # Over the notch the upper panel's own leg closes the rib.
         return 0.0, min((n.to_y for n in work.detail.notches if abs(n.rib - x) < 1e-6), default=o.back)
     if o.left < x < o.right:
-        return 0.0, o.up - (m.dress_flat if job.site.panel.folded else 0.0)
+        return 0.0, o.up - (m.dress_flat if job.site.panel.folded else m.gap)
     return 0.0, o.back - m.side_run - 1.0
