@@ -74,7 +74,7 @@ def _masonry(job: WorkedJob) -> Iterator[Caution]:
 
 
 def _shop(job: WorkedJob) -> Iterator[Caution]:
-    metals = {p.metal for p in job.pieces} | {job.site.panel.metal}
+    metals = {p.metal for p in job.pieces if p.is_metal} | {job.site.panel.metal}
     rows = [tables.metals()[m] for m in sorted(metals)]
     if any(row.family.startswith("steel") for row in rows):
         yield Caution("packet.caution.no_discs")
