@@ -177,7 +177,7 @@ def _side(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     marks.append(_mark("panel_end", "eave", o.back + m.overrun))
     for n in panel.notches:
         hand = "left" if abs(n.rib - strip.left) < 1e-6 else "right"
-        marks.append(_mark("notch", "panel_end", n.from_y - n.to_y, hand=hand, cut=n.cut))
+        marks.append(_mark("notch", "panel_end", n.from_y - n.to_y, hand=hand, cut=f"steps.cut.{n.cut}"))
     title = "steps.side.title" if len(hands) == 1 else "steps.side.both"
     yield _step(
         title, ["steps.side.does"], marks, parts, "steps.side.caution", **_numbers(parts),
