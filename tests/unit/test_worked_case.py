@@ -100,7 +100,21 @@ def program(face: str) -> dict[str, float]:
     """Every key of the page, read off the worked job."""
     see = Seen(face)
     out: dict[str, float] = {}
-    for part in (bends, layout, pan, pan_blank, side_wall, apron, cleat, upper, beside, strips, patches, counter):
+    for part in (
+        bends,
+        layout,
+        pan,
+        pan_blank,
+        side_wall,
+        apron,
+        cleat,
+        upper,
+        beside,
+        strips,
+        patches,
+        counter,
+        small,
+    ):
         out |= part(see)
     return out
 
@@ -471,4 +485,33 @@ def counter(see: Seen) -> dict[str, float]:
         "counter.side.length": max(low) - min(low),
         "counter.side.blank.width": sw,
         "counter.side.blank.height": sh,
+    }
+
+
+def small(see: Seen) -> dict[str, float]:
+    """Membrane, closures, backing plates and the panels at the roof's edges."""
+    ends = {w: see.size(f"1-membrane-{w}") for w in ("front", "back", "left", "right")}
+    assert ends["left"] == pytest.approx(ends["right"], abs=1e-9)
+    runs = [see.size(f"1-closure-apron-{k}") for k in (1, 2, 3)]
+    plug, plate = see.size("1-closure-rib"), see.size("1-backing-plate")
+    edges = [see.size(p) for p in ("panel-1", "panel-17")]
+    assert plate[0] == pytest.approx(plate[1], abs=1e-9)
+    return {
+        "membrane.setback.back": setback(see.turn("1-membrane-back", "deck/turned up"), 0.0, 0.04, "up"),
+        "membrane.setback.front": setback(see.turn("1-membrane-front", "deck/turned up"), 0.0, 0.04, "up"),
+        "membrane.end.width": ends["front"][0],
+        "membrane.front.height": ends["front"][1],
+        "membrane.back.height": ends["back"][1],
+        "membrane.side.width": ends["left"][0],
+        "membrane.side.height": ends["left"][1],
+        "closure.1": runs[0][0],
+        "closure.2": runs[1][0],
+        "closure.3": runs[2][0],
+        "closure.girth": runs[0][1],
+        "plug.width": plug[0],
+        "plug.height": plug[1],
+        "plate": plate[0],
+        "edge.left.width": edges[0][0],
+        "edge.right.width": edges[1][0],
+        "edge.length": edges[0][1],
     }

@@ -94,7 +94,7 @@ def test_curb_cleats_are_held_to_60_degrees(curb: Worked) -> None:
 
 def test_curb_notches_trade_places_when_laid_from_the_right(curb: Worked) -> None:
     # The finished edge lies 1.25 / cos 60 = 2.5 lower: 84.3756 and 87.8397. Leading legs are on each panel's left.
-    assert pytest.approx([y for y, _ in curb.notches], abs=2e-4) == [84.3756, 87.8397]
+    assert [y for y, _ in curb.notches] == pytest.approx([84.3756, 87.8397], abs=2e-4)
     assert [cut for _, cut in curb.notches] == ["outer-leg", "lap-lock"]
 
 
@@ -242,8 +242,8 @@ def metric() -> Worked:
 
 def test_metric_bay(metric: Worked) -> None:
     # 1900 - 101.6 = 1798.4 -> rib 1700; 2500 + 101.6 = 2601.6 -> rib 2700; 2200 is cut.
-    assert pytest.approx(metric.bay[:2], abs=1e-9) == (1700 / 25.4, 2700 / 25.4)
-    assert pytest.approx(metric.bay[2], abs=1e-9) == (2200 / 25.4,)
+    assert metric.bay[:2] == pytest.approx((1700 / 25.4, 2700 / 25.4), abs=1e-9)
+    assert metric.bay[2] == pytest.approx((2200 / 25.4,), abs=1e-9)
 
 
 def test_metric_pan_is_981_mm_wide(metric: Worked) -> None:
@@ -262,7 +262,7 @@ def test_metric_cleat_line(metric: Worked) -> None:
     assert close(82.6142, 82.6142) == metric.cleat_feet()
     # atan(13 / 7.874016) = 58.7970; notches to 82.614173 - 1.25 / cos 58.7970 = 80.2014.
     assert math.degrees(end_angles(metric.detail.cleat_line)[0]) == pytest.approx(58.7970, abs=2e-4)
-    assert pytest.approx([y for y, _ in metric.notches], abs=2e-4) == [80.2014, 80.2014]
+    assert [y for y, _ in metric.notches] == pytest.approx([80.2014, 80.2014], abs=2e-4)
 
 
 # --- 5: copper at 2 1/2 : 12, laid from the right, little room on the left ------------------------
@@ -303,7 +303,7 @@ def test_copper_cleats_differ_left_and_right(copper: Worked) -> None:
     # atan(13/9) = 55.3048.
     assert close(92.0718, 86.0) == copper.cleat_feet()
     # Edges 92.0718 - 2.5 = 89.5718 and 86 - 1.25 / cos 55.3048 = 83.8040. Laid from the right: left is outer-leg.
-    assert pytest.approx([y for y, _ in copper.notches], abs=2e-4) == [89.5718, 83.8040]
+    assert [y for y, _ in copper.notches] == pytest.approx([89.5718, 83.8040], abs=2e-4)
     assert [cut for _, cut in copper.notches] == ["outer-leg", "lap-lock"]
 
 
