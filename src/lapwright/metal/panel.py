@@ -31,6 +31,9 @@ PAINT: Point = (0.0, 0.0, 1.0)
 EDGE_CLEAR = 0.25
 """A hem ends this far inside a turned-up edge. House rule. [in]"""
 
+LEAST_RIPPED = 0.5
+"""A strip ripped narrower than this has no flat left beside its turn-up, and is left flat. House rule. [in]"""
+
 LEAST_HEM = 0.25
 """A hem narrower or shorter than this is not folded. House rule. [in]"""
 
@@ -84,6 +87,8 @@ def edge_panel(site: Site, strip: Strip) -> Body:
 
 def _edge_turn_ups(sheet: Sheet, strip: Strip, runs: dict[str, tuple[float, float]], rise: float) -> None:
     """Turn the ripped edge up along a roof edge, y to y. [in]"""
+    if strip.width < LEAST_RIPPED:
+        return
     for hand, x, is_rib in (("left", strip.left, strip.left_is_rib), ("right", strip.right, strip.right_is_rib)):
         if not is_rib:
             low, high = runs[hand]
