@@ -76,6 +76,9 @@ def nearest(rule_id: str) -> str | None:
     """
     known = {key.lower(): key for key in rules()}
     typed = rule_id.strip().lower().replace("_", "-").replace(" ", ".")
+    begun = [key for name, key in known.items() if typed and name.startswith(typed)]
+    if begun:
+        return begun[0]
     found = difflib.get_close_matches(typed, known, n=1, cutoff=0.5)
     if found:
         return known[found[0]]

@@ -25,6 +25,7 @@ SUBJECTS: tuple[Subject, ...] = (
     sides.flanges,
     sides.legs,
     sides.ribs,
+    sides.ridges,
     slope.strips,
     stock.stock,
     metals.thickness,

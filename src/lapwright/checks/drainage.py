@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from lapwright.checks.case import Case
 from lapwright.detail.choose import PLANNED
@@ -13,14 +14,15 @@ from lapwright.rules import cricket_asked, cricket_finding, finding
 
 
 def cricket(case: Case) -> Iterator[Finding]:
-    """Does the job's rule set ask for a cricket where none is planned?
+    """Does the job's rule set ask for a cricket?
 
-    The finding stops the job; where the job itself forces a flat pan it says so.
+    A note where one is planned, so that the reason is printed; otherwise the finding stops the job, and
+    where the job itself forces a flat pan it says so.
     """
     book, theta = case.site.weather.rule_set, case.site.roof.theta
     for d in case.detail.openings:
         o = d.opening
-        if o.kind not in PLANNED or o.method == "cricket" or d.method == "cricket":
+        if o.kind not in PLANNED:
             continue
         asked = cricket_asked(
             book,
@@ -31,7 +33,8 @@ def cricket(case: Case) -> Iterator[Finding]:
             up_roof=(d.measures.extent or 0.0) * math.sin(theta),
         )
         if asked is not None:
-            yield cricket_finding(o.name, book, *asked, flat_pan_asked=o.method == "flat-pan")
+            found = cricket_finding(o.name, book, *asked, flat_pan_asked=o.method == "flat-pan")
+            yield replace(found, level="note") if d.method == "cricket" else found
 
 
 def _up_wall(d: OpeningDetail, theta: float) -> float:

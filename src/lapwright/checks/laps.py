@@ -17,7 +17,10 @@ def headlaps(case: Case) -> Iterator[Finding]:
     for work in case.benches():
         m, name = work.measures, work.opening.name
         highest = max(y for _, y in work.detail.cleat_line)
-        yield from held("headlap", name, work.pan.upslope - highest, part="findings.part.back-pan")
+        if work.detail.cricket is not None:
+            yield from held("headlap", name, m.valley_flange - m.valley_setback, part="findings.part.cricket")
+        else:
+            yield from held("headlap", name, work.pan.upslope - highest, part="findings.part.back-pan")
         yield from held("headlap", name, m.apron_flange, part="findings.part.apron")
         yield from held("headlap", name, m.side_lap, part="findings.part.side-wall")
 

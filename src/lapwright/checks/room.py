@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 
 from lapwright.checks.case import LEFT, RIGHT, Case
@@ -24,8 +25,6 @@ def _plain(case: Case, d: OpeningDetail) -> Finding:
 
 
 def _not_planned(case: Case, d: OpeningDetail) -> Finding:
-    if d.opening.method == "cricket":
-        return finding("cricket.not-planned", d.opening.name)
     return finding("opening.not-planned", d.opening.name, kind=d.opening.kind)
 
 
@@ -38,8 +37,17 @@ def _shared(case: Case, d: OpeningDetail) -> Finding:
     return finding("bay.shared", d.opening.name, other=", ".join(others))
 
 
+def _wall(case: Case, d: OpeningDetail) -> Finding:
+    rise = d.cricket.wall_rise if d.cricket is not None else 0.0
+    stands = with_limit("cricket.wall", d.opening.height)
+    return finding(stands, d.opening.name, rise + d.measures.upstand)
+
+
 def _upslope(case: Case, d: OpeningDetail) -> Finding:
-    needed = with_limit("room.upslope", (d.measures.extent or 0.0) + LEAST_ABOVE)
+    reach = d.measures.extent or 0.0
+    if d.cricket is not None:
+        reach = d.cricket.ridge_on_roof + d.measures.valley_flange / math.cos(d.cricket.valley_angle)
+    needed = with_limit("room.upslope", reach + LEAST_ABOVE)
     return finding(needed, d.opening.name, case.site.roof.slope - d.opening.back)
 
 
@@ -64,6 +72,7 @@ SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
     "opening.not-planned": _not_planned,
     "bay.shared": _shared,
     "room.upslope": _upslope,
+    "cricket.wall": _wall,
     "room.downslope": _downslope,
     "side.flange-least": _beside,
 }

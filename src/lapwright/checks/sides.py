@@ -34,6 +34,15 @@ def ribs(case: Case) -> Iterator[Finding]:
             yield from held("rib.corner", o.name, abs(rib - o.right), rib=rib, side=RIGHT)
 
 
+def ridges(case: Case) -> Iterator[Finding]:
+    """Does a rib start again over a cricket's ridge, where the hem turns?"""
+    for work in case.benches():
+        if work.detail.cricket is not None:
+            middle = work.opening.left + work.opening.width / 2
+            for rib in work.detail.bay.interrupted:
+                yield from held("rib.ridge", work.opening.name, abs(rib - middle), rib=rib)
+
+
 def flanges(case: Case) -> Iterator[Finding]:
     """Is the flange that fits beside the opening wide enough? Too narrow to hold is one finding, not two."""
     for work in case.benches():

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from lapwright.checks.case import Case, held
 from lapwright.findings import Finding
+from lapwright.metal.counterflashing import wall_rise
 from lapwright.metal.side_wall import height
 from lapwright.metal.work import Work
 from lapwright.rules import breaks, rule, with_limit
@@ -27,7 +28,7 @@ def walls(case: Case) -> Iterator[Finding]:
     """Does the wall stand as high as the metal on it and the counterflashing above?"""
     for work in case.benches():
         reach = with_limit("upstand.wall", _wall(work))
-        yield from held(reach, work.opening.name, height(work) + _above(work))
+        yield from held(reach, work.opening.name, height(work) + _above(work) + wall_rise(work))
 
 
 def _wall(work: Work) -> float:

@@ -1,11 +1,18 @@
-"""Decide what each opening gets: flat pan, or nothing where this version cannot draw it truly."""
+"""Decide what each opening gets: flat pan or cricket, or nothing where this version cannot draw it truly."""
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
+from lapwright.detail.cricket import cricket_cleat_line, cricket_of, flange_edge
 from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room
-from lapwright.detail.model import Detail, Method, OpeningDetail
+from lapwright.detail.model import Detail, OpeningDetail, Pan
 from lapwright.detail.parts import laps_of, parts_of
+from lapwright.geom import SAME
+from lapwright.geom.space import Flat
 from lapwright.layout.model import Bay, Layout
+from lapwright.rules import cricket_asked
 from lapwright.site.model import Defaults, Opening, Site
 
 PLANNED = ("masonry-chimney", "framed-chimney", "curb", "skylight")
@@ -24,9 +31,10 @@ LEAST_ABOVE = 2.0
 def choose(site: Site, layout: Layout) -> Detail:
     """Decide each opening's upslope side and list every part and lap.
 
-    A flat pan is drawn wherever its geometry exists, even where the rule set asks for a cricket: the
-    finding then stops the job, and the drawing shows what was refused. Nothing is drawn (method "none")
-    for kinds or places that this version cannot detail: `why` names the reason.
+    auto takes a cricket where the job's rule set asks for one, else a flat pan. A method the job forces is
+    drawn even where the rule set forbids it: the finding then stops the job, and the drawing shows what was
+    refused. Nothing is drawn (method "none") for kinds or places that this version cannot detail: `why`
+    names the rule that says so.
     """
     shared = _sharing(layout)
     details = tuple(
@@ -42,34 +50,64 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     why = _refused(site, opening, bay, m, shared)
     if why:
         return OpeningDetail(opening, bay, "none", m, why=why)
+    asked = _asks_cricket(site, opening, m)
+    if opening.method == "cricket" or (asked and opening.method == "auto"):
+        return _with_cricket(
+            site, opening, bay, m, "detail.why.forced" if opening.method == "cricket" else "detail.why.rule"
+        )
+    why = "detail.why.forced" if opening.method == "flat-pan" else "detail.why.not-asked"
     line = cleat_line(opening, bay, m)
-    method: Method = "flat-pan"
     return OpeningDetail(
-        opening,
-        bay,
-        method,
-        m,
-        line,
-        pan_of(opening, bay, m),
-        bay_notches(site, opening, bay, m, line),
-        "detail.flat-pan",
-    )
+        opening, bay, "flat-pan", m, line, pan_of(opening, bay, m), None,
+        bay_notches(site, opening, bay, m, line), why,
+    )  # fmt: skip
+
+
+def _with_cricket(site: Site, opening: Opening, bay: Bay, m: Defaults, why: str) -> OpeningDetail:
+    cricket = cricket_of(site.roof, opening, m)
+    if cricket.wall_rise + m.upstand > opening.height + SAME:
+        return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.wall")
+    line = cricket_cleat_line(opening, bay, m, cricket)
+    pan = pan_of(opening, bay, m)
+    edges = [flange_edge(opening, p, m, cricket, y) for p, y in _halves(opening, pan, line)]
+    pan = replace(pan, upslope=max(y for e in edges for _, y in e))
+    if pan.upslope + LEAST_ABOVE > site.roof.slope + SAME:
+        return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="room.upslope")
+    notches = bay_notches(site, opening, bay, m, line)
+    return OpeningDetail(opening, bay, "cricket", m, line, pan, cricket, notches, why)
+
+
+def _halves(opening: Opening, pan: Pan, line: tuple[Flat, ...]) -> tuple[tuple[Pan, float], tuple[Pan, float]]:
+    """The pan's edges as each half sees them from its own side, with the cleat line's end there."""
+    middle = 2 * opening.left + opening.width
+    return (pan, line[0][1]), (replace(pan, left=middle - pan.right), line[-1][1])
+
+
+def _asks_cricket(site: Site, opening: Opening, m: Defaults) -> bool:
+    """Does the job's rule set ask for a cricket here?"""
+    theta, up = site.roof.theta, min(m.upstand, opening.height)
+    up_wall = up / math.cos(theta) if opening.face == "plumb" else up * math.cos(theta)
+    up_roof = (m.extent or 0.0) * math.sin(theta)
+    book = site.weather.rule_set
+    return cricket_asked(book, opening.kind, opening.width, math.degrees(theta), up_wall, up_roof) is not None
 
 
 def _refused(site: Site, o: Opening, bay: Bay, m: Defaults, shared: bool) -> str:
     """Why nothing can be drawn, as a rule's name; "" where it can."""
-    if o.kind not in PLANNED or o.method == "cricket":
+    if o.kind not in PLANNED:
         return "opening.not-planned"
     if shared:
         return "bay.shared"
     pan = pan_of(o, bay, m)
-    if pan.upslope + LEAST_ABOVE > site.roof.slope:
+    if o.back + m.setback + m.lip + LEAST_ABOVE > site.roof.slope + SAME or (
+        o.method != "cricket" and pan.upslope + LEAST_ABOVE > site.roof.slope + SAME
+    ):
         return "room.upslope"
-    if o.up < m.apron_flange + m.turn_up:
+    if o.up < m.apron_flange + m.turn_up - SAME:
         return "room.downslope"
-    if min(o.left - pan.left, pan.right - o.right) < m.corner_cut + LEAST_LEG:
+    if min(o.left - pan.left, pan.right - o.right) < m.corner_cut + LEAST_LEG - SAME:
         return "side.flange-least"
-    if min(side_room(o, bay, m)) < LEAST_FLANGE:
+    if min(side_room(o, bay, m)) < LEAST_FLANGE - SAME:
         return "side.flange-least"
     return ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from lapwright.geom.space import Flat
+from lapwright.geom.space import Flat, Point
 from lapwright.layout.model import Bay
 from lapwright.site.model import Defaults, Opening
 
@@ -49,6 +49,37 @@ class Lap:
     under: str
 
 
+@dataclass(frozen=True, slots=True)
+class Cricket:
+    """A cricket's true shape, by intersecting its planes with the roof and the back face.
+
+    cross_slope, ridge_slope: rise per unit of level run, across and along the ridge (up the roof is positive).
+    height: ridge above the back face's foot, plumb. ridge_plan: level length of the ridge, ridge_on_roof: the
+    same measured up the roof. valley, wall_edge: true lengths of a half's edges. plane_area: one half's. [in2]
+    wall_rise: ridge above the roof at the back face, square to the roof. [in]
+    corner, ridge_foot, ridge_head: a half's three corners in the roof frame for the left half (x mirrored for
+    the right): at the wall corner, at the wall under the ridge, and where the ridge meets the roof.
+    valley_angle: of the valley to the eave, in the roof plane. [rad]
+    """
+
+    cross_slope: float
+    ridge_slope: float
+    height: float
+    ridge_plan: float
+    ridge_on_roof: float
+    valley: float
+    valley_slope_deg: float
+    valley_bend_deg: float
+    ridge_bend_deg: float
+    wall_edge: float
+    plane_area: float
+    wall_rise: float
+    valley_angle: float
+    corner: Point
+    ridge_foot: Point
+    ridge_head: Point
+
+
 Role = Literal["through", "side", "lower", "upper"]
 
 
@@ -75,7 +106,8 @@ class OpeningDetail:
     """One opening as decided. method "none": nothing is drawn for it (a STOP finding says why).
 
     cleat_line: construction line, ends on the bay's rib centres or roof edges.
-    why: (key of words/, values) of the reason for the method.
+    pan: outside edges of the flat pan, or of the metal round a cricket.
+    why: key of words/ for the method's reason; for method "none" the rule that refuses.
     """
 
     opening: Opening
@@ -84,8 +116,14 @@ class OpeningDetail:
     measures: Defaults
     cleat_line: tuple[Flat, ...] = ()
     pan: Pan | None = None
+    cricket: Cricket | None = None
     notches: tuple[Notch, ...] = ()
     why: str = ""
+
+    @property
+    def planned(self) -> bool:
+        """Is metal drawn for this opening?"""
+        return self.method != "none"
 
 
 @dataclass(frozen=True, slots=True)

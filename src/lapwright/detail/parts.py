@@ -6,6 +6,7 @@ The order of work is a sort of these laps (packet/order.py): `over` can only go 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from lapwright.detail.model import Lap, OpeningDetail, Part, Role
 from lapwright.layout.model import Layout, Strip
@@ -25,7 +26,7 @@ def parts_of(site: Site, layout: Layout, details: tuple[OpeningDetail, ...]) -> 
     for strip in layout.strips:
         out += _panels(strip, details)
     for k, d in enumerate(details):
-        if d.method == "flat-pan":
+        if d.planned:
             out += _pieces(site, k, d)
     return tuple(out)
 
@@ -33,7 +34,7 @@ def parts_of(site: Site, layout: Layout, details: tuple[OpeningDetail, ...]) -> 
 def _panels(strip: Strip, details: tuple[OpeningDetail, ...]) -> list[Part]:
     n = strip.index + 1
     for k, d in enumerate(details):
-        if d.method != "none" and d.bay.left <= strip.left and strip.right <= d.bay.right:
+        if d.planned and d.bay.left <= strip.left and strip.right <= d.bay.right:
             covered = d.opening.left <= strip.left and strip.right <= d.opening.right
             role: Role = "lower" if covered else "side"
             return [
@@ -50,13 +51,21 @@ def _pieces(site: Site, k: int, d: OpeningDetail) -> list[Part]:
     out += [Part(f"{n}-hook-strip-apron", "hook-strip", "apron", k), Part(f"{n}-apron", "apron", "front", k)]
     out += [Part(f"{n}-hook-strip-{h}", "hook-strip", h, k) for h in HANDS]
     out += [Part(f"{n}-side-wall-{h}", "side-wall", h, k) for h in HANDS]
-    out += [Part(f"{n}-back-pan", "back-pan", "back", k)]
+    if d.method == "cricket":
+        out += [Part(f"{n}-cricket-{h}", "cricket", h, k) for h in HANDS]
+    else:
+        out += [Part(f"{n}-back-pan", "back-pan", "back", k)]
     out += [
         Part(f"{n}-corner-patch-{w}-{h}", "corner-patch", f"{w}-{h}", k) for w in ("front", "back") for h in HANDS
     ]
     out += [Part(f"{n}-offset-cleat-{i}", "offset-cleat", str(i), k) for i in range(1, len(d.cleat_line))]
     corners = [x for x, _ in d.cleat_line[1:-1]]
-    out += [Part(f"{n}-backing-plate", "backing-plate", "upper", k, copies=_steps(corners))]
+    if d.cricket is not None:
+        middle = d.opening.left + d.opening.width / 2
+        corners = [x for x in corners if abs(x - middle) > LEAST_CLOSURE]
+        out += [Part(f"{n}-apex-plate", "backing-plate", "apex", k)]
+    if corners:
+        out += [Part(f"{n}-backing-plate", "backing-plate", "upper", k, copies=_steps(corners))]
     capped = d.opening.kind == "curb" and d.opening.face == "square"
     walls = ("cap",) if capped else ("front", "left", "right", "back")
     out += [Part(f"{n}-counterflashing-{w}", "counterflashing", w, k) for w in walls]
@@ -94,7 +103,7 @@ def laps_of(
     """What laps over what, from the eave up and in the laying direction."""
     out = [*_panel_laps(site, layout, parts)]
     for k, d in enumerate(details):
-        if d.method == "flat-pan":
+        if d.planned:
             out += _piece_laps(layout, d, [p for p in parts if p.opening == k])
     return tuple(out)
 
@@ -136,7 +145,8 @@ def _piece_laps(layout: Layout, d: OpeningDetail, parts: list[Part]) -> Iterator
     yield from (Lap(x, front) for x in sides)
     yield from (Lap(back, x) for x in sides)
     yield from (Lap(x, back) for x in below)
-    (apron,), (pan,) = named("apron"), named("back-pan")
+    (apron,) = named("apron")
+    pans = named("back-pan") or named("cricket")
     o, bay = d.opening, d.bay
     past = d.measures.apron_past
     low = under_it("below", o.left - past, o.right + past)
@@ -151,30 +161,32 @@ def _piece_laps(layout: Layout, d: OpeningDetail, parts: list[Part]) -> Iterator
         beside = under_it("below", left, right)
         yield from (Lap(hook, x) for x in (*beside, apron))
         yield from (Lap(wall, x) for x in (*beside, hook, apron))
-        yield from (Lap(pan, x) for x in (*beside, wall))
+        here = [p for p in pans if len(pans) == 1 or p.endswith(hand)]
+        yield from (Lap(pan, x) for pan in here for x in (*beside, wall))
         for patch in named("corner-patch", hand):
-            yield from (Lap(patch, x) for x in (wall, pan if "back" in patch else apron))
+            yield from (Lap(patch, x) for x in (wall, *(here if "back" in patch else [apron])))
     cleats = named("offset-cleat")
-    yield from (Lap(c, pan) for c in cleats)
+    yield from (Lap(b, a) for a, b in pairwise(pans))
+    yield from (Lap(c, pan) for c in cleats for pan in pans)
     runs = list(zip(d.cleat_line, d.cleat_line[1:], strict=False))
     for cleat, (a, b) in zip(cleats, runs, strict=True):
         yield from (Lap(x, cleat) for x in under_it("upper", a[0], b[0]))
     upper = under_it("upper", bay.left, bay.right)
-    yield from (Lap(x, pan) for x in upper)
+    yield from (Lap(x, pan) for x in upper for pan in pans)
     for plate in named("backing-plate"):
         yield from (Lap(plate, c) for c in cleats)
         yield from (Lap(x, plate) for x in upper)
     for plug in named("closure", "rib"):
         yield from (Lap(plug, x) for x in upper)
         yield Lap(RIDGE, plug)
-    yield from _counter_laps(named, apron, pan)
+    yield from _counter_laps(named, apron, pans)
 
 
-def _counter_laps(named, apron: str, pan: str) -> Iterator[Lap]:  # type: ignore[no-untyped-def]
+def _counter_laps(named, apron: str, pans: list[str]) -> Iterator[Lap]:  # type: ignore[no-untyped-def]
     """Counterflashing over every upstand; its front and back turn round over the side pieces."""
     over = {
         "front": [apron],
-        "back": [pan],
+        "back": pans,
         "left": named("side-wall", "left"),
         "right": named("side-wall", "right"),
     }

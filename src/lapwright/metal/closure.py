@@ -63,13 +63,15 @@ def rib_plug(work: Work, rib: float) -> Body:
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
 
 
-def backing_plate(work: Work, index: int) -> Body:
-    """The plate under a hem corner of the upper panels, square to the bisector of the turn.
+def backing_plate(work: Work, apex: bool) -> Body:
+    """The plate under a hem corner of the upper panels; the wider one lies over a cricket's ridge head.
 
     Source: width is a house rule.
     """
-    x, y = edge_line(work)[1 + index]
-    half = work.measures.plate / 2
+    middle = work.opening.left + work.opening.width / 2
+    turns = [p for p in edge_line(work)[1:-1] if (abs(p[0] - middle) < 1e-6) == apex]
+    x, y = turns[0]
+    half = (work.measures.apex_plate if apex else work.measures.plate) / 2
     sheet = work.sheet()
     ring: list[Point] = [
         (x - half, y - half, 0.0),

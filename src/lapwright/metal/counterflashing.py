@@ -8,14 +8,16 @@ curb      one cap over the whole curb, four skirts, hemmed
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from lapwright.geom.space import Plane, Point, add, meet, scale, sub, unit
 from lapwright.metal.model import Body
-from lapwright.metal.sheet import Sheet
+from lapwright.metal.sheet import Sheet, Trim
 from lapwright.metal.side_wall import height
-from lapwright.metal.walls import level
+from lapwright.metal.walls import across, level
 from lapwright.metal.work import HANDS, Work
 from lapwright.tables import metals
 
@@ -75,16 +77,14 @@ def _on_wall(work: Work, sheet: Sheet, wall: Wall) -> Body:
     else:
         face = walls.back(off) if wall == "back" else walls.front(off)
         ends = (walls.side("left", off + sheet.thickness), walls.side("right", off + sheet.thickness))
+    rise = wall_rise(work) if wall == "back" else 0.0
+    # Over a cricket the upper edge stays level, in one mortar joint; under a frame or lid it is level anyway.
+    top = s.high if work.opening.kind in ("curb", "skylight") else s.high + rise
     low = [meet(face, level(s.low), e) for e in ends]
-    high = [meet(face, level(s.high), e) for e in ends]
-    run = _unit(low[0], low[1])
-    hemmed = [add(low[0], run, TAB_CLEAR), add(low[1], run, -TAB_CLEAR)]
+    high = [meet(face, level(top), e) for e in ends]
+    foot = _foot_line(work, face, low, s.low + rise)
     kink = [add(p, walls.up, TAB_CLEAR) for p in low]
-    sheet.root(
-        "face",
-        [low[0], hemmed[0], hemmed[1], low[1], kink[1], high[1], high[0], kink[0]],
-        painted=face.normal,
-    )
+    sheet.root("face", [low[0], *foot, low[1], kink[1], high[1], high[0], kink[0]], painted=face.normal)
     into = scale(face.normal, -1.0)
     if work.opening.kind != "framed-chimney":
         legs = [add(p, into, m.reglet) for p in high]
@@ -93,8 +93,34 @@ def _on_wall(work: Work, sheet: Sheet, wall: Wall) -> Body:
         for hand, k in (("left", 0), ("right", 1)):
             ring = [kink[k], high[k], add(high[k], into, END_TAB), add(kink[k], into, END_TAB)]
             sheet.attach("face", f"tab {hand}", ring)
-    _hem(sheet, "face", hemmed, m.hem)
-    return sheet.body(u_axis=run)
+    _hems(sheet, "face", foot, m.hem)
+    return sheet.body(u_axis=sub(high[1], high[0]))
+
+
+def wall_rise(work: Work) -> float:
+    """How far a cricket's ridge lifts the upstand at the middle of the back face; 0 over a flat pan. [in]"""
+    return work.detail.cricket.wall_rise if work.detail.cricket is not None else 0.0
+
+
+def _foot_line(work: Work, face: Plane, low: list[Point], peak: float) -> list[Point]:
+    """Where a face's hem runs, clear of the tabs: level, or up and down along a cricket's two planes."""
+    if peak <= low[0][2] + 1e-6:
+        return [_toward(low[0], low[1], TAB_CLEAR), _toward(low[1], low[0], TAB_CLEAR)]
+    top = meet(face, level(peak), across(work.opening.left + work.opening.width / 2))
+    return [_toward(low[0], top, TAB_CLEAR), top, _toward(low[1], top, TAB_CLEAR)]
+
+
+def _hems(sheet: Sheet, face: str, line: list[Point], depth: float) -> None:
+    """Closed hems folded behind, slit on the bisector where the line turns."""
+    runs = list(pairwise(line))
+    cosine = sum(a * b for a, b in zip(_unit(*runs[0]), _unit(*runs[-1]), strict=True))
+    turned = math.acos(max(-1.0, min(1.0, cosine))) / 2
+    for k, (p, q) in enumerate(runs):
+        edge = sheet.edge(face, p, q)
+        ends = (Trim(turned if k else 0.0), Trim(turned if k < len(runs) - 1 else 0.0))
+        start, end = ends if edge[0] == p else ends[::-1]
+        name = f"{face} hem {k + 1}" if len(runs) > 1 else f"{face} hem"
+        sheet.hem(face, name, edge, depth, "down", start=start, end=end)
 
 
 def _cap(work: Work, sheet: Sheet) -> Body:
@@ -112,33 +138,20 @@ def _cap(work: Work, sheet: Sheet) -> Body:
         c, d = foot[e, "left"], foot[e, "right"]
         below = [_toward(a, c, 2 * TAB_CLEAR), _toward(b, d, 2 * TAB_CLEAR)]
         above = [_toward(c, a, TAB_CLEAR), _toward(d, b, TAB_CLEAR)]
-        hemmed = [_toward(c, d, TAB_CLEAR), _toward(d, c, TAB_CLEAR)]
-        sheet.attach("lid", f"{e} skirt", [a, b, below[1], above[1], d, hemmed[1], hemmed[0], c, above[0], below[0]])
+        line = _foot_line(work, ends[e], [c, d], s.low + (wall_rise(work) if e == "back" else 0.0))
+        sheet.attach("lid", f"{e} skirt", [a, b, below[1], above[1], d, *line[::-1], c, above[0], below[0]])
         into = scale(ends[e].normal, -1.0)
         for k, hand in enumerate(HANDS):
             ring = [below[k], above[k], add(above[k], into, m.corner_tab), add(below[k], into, m.corner_tab)]
             sheet.attach(f"{e} skirt", f"{e} tab {hand}", ring)
-        _hem(sheet, f"{e} skirt", hemmed, m.hem)
+        _hems(sheet, f"{e} skirt", line, m.hem)
     for h in HANDS:
         a, b = corner["front", h], corner["back", h]
         c, d = foot["front", h], foot["back", h]
         hemmed = [_toward(c, d, TAB_CLEAR), _toward(d, c, TAB_CLEAR)]
         sheet.attach("lid", f"{h} skirt", [a, b, d, hemmed[1], hemmed[0], c])
-        _hem(sheet, f"{h} skirt", hemmed, m.hem)
+        _hems(sheet, f"{h} skirt", hemmed, m.hem)
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
-
-
-def _hem(sheet: Sheet, face: str, line: list[Point], depth: float) -> None:
-    """A closed hem folded behind, its line given either way round."""
-    corners = next(f for f in sheet.faces if f.name == face).corners
-    a, b = line
-    runs = list(zip(corners, [*corners[1:], corners[0]], strict=True))
-    forward = any(_near(p, a) and _near(q, b) for p, q in runs)
-    sheet.hem(face, f"{face} hem", (a, b) if forward else (b, a), depth, "down")
-
-
-def _near(p: Point, q: Point) -> bool:
-    return all(abs(a - b) < 1e-9 for a, b in zip(p, q, strict=True))
 
 
 def _unit(a: Point, b: Point) -> Point:

@@ -15,6 +15,7 @@ from lapwright.metal.back_pan import back_pan
 from lapwright.metal.cleat import cleats
 from lapwright.metal.closure import backing_plate, rib_closure, rib_plug
 from lapwright.metal.counterflashing import counterflashing
+from lapwright.metal.cricket import half_cricket
 from lapwright.metal.develop import develop
 from lapwright.metal.hook_strip import hook_strip
 from lapwright.metal.membrane import MATERIAL, MEMBRANE_PSF, membrane
@@ -38,7 +39,7 @@ def make(site: Site, layout: Layout, detail: Detail) -> tuple[tuple[Piece, ...],
     Returns:
         Pieces of every opening in the order of detail.parts, and every panel, left to right.
     """
-    benches = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.method == "flat-pan"}
+    benches = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.planned}
     pieces = tuple(_piece(benches[p.opening], p) for p in detail.parts if p.kind != "panel" and p.opening is not None)
     laid = tuple(
         _panel(site, layout.strips[p.strip], benches.get(-1 if p.opening is None else p.opening), p)
@@ -57,6 +58,8 @@ def body_of(work: Work, part: Part) -> Body:
     where = part.where
     if part.kind == "offset-cleat":
         return cleats(work)[int(where) - 1]
+    if part.kind == "cricket":
+        return half_cricket(work, _hand(where))
     if part.kind == "side-wall":
         return side_wall(work, _hand(where))
     if part.kind == "corner-patch":
@@ -73,7 +76,7 @@ def body_of(work: Work, part: Part) -> Body:
             return rib_plug(work, work.detail.bay.interrupted[0])
         return rib_closure(work, int(where.split("-")[1]) - 1)
     if part.kind == "backing-plate":
-        return backing_plate(work, 0)
+        return backing_plate(work, apex=where == "apex")
     return {"apron": apron, "back-pan": back_pan}[part.kind](work)
 
 
@@ -87,7 +90,7 @@ def _piece(work: Work, part: Part) -> Piece:
     psf = MEMBRANE_PSF if body.metal == MATERIAL else metals()[body.metal].weight_psf
     side = part.where.split("-")[-1]
     named = part.where.split("-")[0] if part.kind == "closure" else part.where
-    bare = part.kind in ("apron", "back-pan", "backing-plate")
+    bare = part.kind in ("apron", "back-pan")
     return Piece(
         id=part.id,
         kind=part.kind,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from lapwright.detail.model import Part
-from lapwright.geom.space import Point, scale
+from lapwright.geom.space import Point, add, scale
 from lapwright.metal.cleat import lift
 from lapwright.metal.membrane import THICKNESS
 from lapwright.metal.work import Work
@@ -24,6 +24,7 @@ LAYERS = {
     "apron": 2,
     "side-wall": 4,
     "back-pan": 6,
+    "cricket": 6,
     "offset-cleat": 6,
     "corner-patch": 7,
     "counterflashing": 0,
@@ -44,4 +45,8 @@ def shift(work: Work, part: Part) -> Point:
     if part.kind == "closure" and part.where == "rib":
         return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
     height = LAYERS[part.kind] * work.thickness
-    return scale(work.walls.up, height / math.cos(work.walls.lean))
+    along = scale(work.walls.up, height / math.cos(work.walls.lean))
+    if part.kind == "cricket":
+        # Worked out on the cricket's own planes: it stands 2 t off the face like any tongue.
+        return add(along, work.walls.out_back, 2 * work.thickness)
+    return along

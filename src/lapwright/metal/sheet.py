@@ -129,6 +129,17 @@ class Sheet:
         self.joints.append(joint)
         return joint
 
+    def edge(self, face: str, p: Point, q: Point) -> Edge:
+        """The edge between two corners of a face, run as its ring runs.
+
+        Raises:
+            NoSharedEdge: the face has no such edge.
+        """
+        for side in _sides(self._find(face).corners):
+            if _same_run(side, (p, q)) or _same_run(side, (q, p)):
+                return side
+        raise NoSharedEdge(f"{face} has no edge there")
+
     def hole(self, face: str, centre: Point, diameter: float) -> None:
         """A round hole in a face. [in]"""
         self.holes.append((face, centre, diameter))

@@ -25,6 +25,7 @@ RANK = {
     "hook-strip": 3,
     "side-wall": 4,
     "back-pan": 5,
+    "cricket": 5,
     "corner-patch": 6,
     "offset-cleat": 7,
     "backing-plate": 8,

@@ -11,7 +11,8 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from lapwright import sources
-from lapwright.detail.model import Notch, OpeningDetail
+from lapwright.detail.framing import framing_of
+from lapwright.detail.model import Cricket, Notch, OpeningDetail
 from lapwright.findings import Finding
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
@@ -96,7 +97,9 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice) -> dict[str, Any]:
         "cleat_line": d.cleat_line,
         "notches": [_notch(n) for n in d.notches],
     }
-    if d.pan is not None:
+    if d.cricket is not None:
+        row["cricket"] = _cricket(d.cricket, d.opening.kind)
+    if d.pan is not None and d.cricket is None:
         pan = d.pan
         row["pan"] = {
             "left": pan.left, "right": pan.right, "downslope": pan.downslope, "upslope": pan.upslope,
@@ -105,6 +108,23 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice) -> dict[str, Any]:
     if d.why and voice.speaker.knows(d.why):
         row["why"] = voice.say(d.why, {"opening": d.opening.name})
     return row
+
+
+def _cricket(c: Cricket, kind: str) -> dict[str, Any]:
+    """True shape and the carpenter's framing. Lengths in inches, areas in square inches."""
+    f = framing_of(c, kind)
+    return {
+        "height": c.height, "ridge_plan": c.ridge_plan, "ridge_on_roof": c.ridge_on_roof, "valley": c.valley,
+        "valley_slope_deg": c.valley_slope_deg, "valley_bend_deg": c.valley_bend_deg,
+        "ridge_bend_deg": c.ridge_bend_deg, "wall_edge": c.wall_edge, "plane_area": c.plane_area,
+        "wall_rise": c.wall_rise,
+        "framing": {
+            "ridge": f.ridge, "valley": f.valley, "valley_plumb_deg": f.valley_plumb_deg,
+            "jack_plumb_deg": f.jack_plumb_deg, "cheek_deg": f.cheek_deg,
+            "jacks": [{"at": j.at, "length": j.length, "quantity": 2} for j in f.jacks],
+            "sheathing": f.sheathing, "clearance": f.clearance,
+        },
+    }  # fmt: skip
 
 
 def _notch(n: Notch) -> dict[str, Any]:

@@ -32,6 +32,7 @@ COLOURS: dict[str, Colour] = {
     "hook-strip": (196, 178, 120, 255),
     "apron": (88, 126, 150, 255),
     "side-wall": (70, 108, 134, 255),
+    "cricket": (58, 92, 118, 255),
     "back-pan": (58, 92, 118, 255),
     "corner-patch": (206, 160, 60, 255),
     "offset-cleat": (214, 130, 52, 255),
@@ -63,7 +64,7 @@ def model_glb(job: WorkedJob) -> bytes:
 def nodes_of(job: WorkedJob) -> Iterator[Node]:
     """Every node, walls first, then parts in working order."""
     voice = Speaker(job.site.units)
-    works = {k: at_bench(job.site, d) for k, d in enumerate(job.detail.openings) if d.method == "flat-pan"}
+    works = {k: at_bench(job.site, d) for k, d in enumerate(job.detail.openings) if d.planned}
     parts = {p.id: p for p in job.detail.parts}
     made: dict[str, Piece | RoofPanel] = {p.id: p for p in job.pieces} | {p.id: p for p in job.panels}
     for k, d in enumerate(job.detail.openings):

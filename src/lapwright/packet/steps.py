@@ -45,7 +45,7 @@ def steps_of(
 ) -> tuple[tuple[Step, ...], tuple[Finding, ...]]:
     """Every step in working order, and a STOP finding where the laps go round in a ring."""
     order = order_of_work(site, layout, detail)
-    works = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.method == "flat-pan"}
+    works = {k: at_bench(site, d) for k, d in enumerate(detail.openings) if d.planned}
     scene = Scene(site, layout, detail, {p.id: p for p in panels}, works)
     known = {p.id: p for p in detail.parts}
     steps: list[Step] = []
@@ -244,6 +244,29 @@ def _pan(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     yield _step("steps.pan.title", does, marks, parts, "steps.pan.caution", opening=work.opening.name)
 
 
+def _cricket(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    """Framing first, then both halves, seamed."""
+    work = _work(scene, parts)
+    c, m, o, bay = work.detail.cricket, work.measures, work.opening, work.detail.bay
+    if c is None:
+        return
+    framing = [
+        _mark("ridge_head", "back_face", c.ridge_on_roof),
+        _mark("ridge_foot", "back_face_wall", c.height if o.face == "plumb" else c.wall_rise),
+    ]
+    does = ["steps.cricket.frame", "steps.cricket.deck"]
+    warned = {"masonry-chimney": ["steps.cricket.clear"], "framed-chimney": ["steps.cricket.flue"]}
+    does += warned.get(o.kind, [])
+    yield _step("steps.cricket.framing", does, framing, [], "steps.cricket.caution", opening=o.name, height=c.height)
+    marks = [_mark("pan_down", "back_face_down", m.side_run)]
+    for h, is_rib in (("left", bay.left_is_rib), ("right", bay.right_is_rib)):
+        marks.append(_mark("pan_edge", "rib_face" if is_rib else "edge", m.gap, hand=h))
+    yield _step(
+        "steps.cricket.title", ["steps.cricket.does", "steps.cricket.seam"], marks, parts, "steps.pan.caution",
+        opening=o.name, lap=m.ridge_lap,
+    )  # fmt: skip
+
+
 def _patches(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
     how = metals()[work.metal].join
@@ -253,7 +276,10 @@ def _patches(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 def _cleats(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
     line, bay, o = work.detail.cleat_line, work.detail.bay, work.opening
-    marks = [_mark("cleat_corner", "back_face", work.measures.setback)]
+    at_corner = edge_at(list(line), o.left)
+    marks = [_mark("cleat_corner", "back_face", at_corner - o.back)]
+    if work.detail.cricket is not None:
+        marks.append(_mark("cleat_apex", "back_face", max(y for _, y in line) - o.back))
     for h, is_rib, y in (("left", bay.left_is_rib, line[0][1]), ("right", bay.right_is_rib, line[-1][1])):
         start = "back_face" if y >= o.back else "back_face_down"
         marks.append(_mark("cleat_foot" if is_rib else "cleat_edge", start, abs(y - o.back), hand=h))
@@ -321,6 +347,7 @@ WRITERS: dict[str, Callable[[Scene, list[Part]], Iterator[Step]]] = {
     "apron": _apron,
     "side-wall": _side_walls,
     "back-pan": _pan,
+    "cricket": _cricket,
     "corner-patch": _patches,
     "offset-cleat": _cleats,
     "upper": _upper,

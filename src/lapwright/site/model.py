@@ -71,6 +71,13 @@ class Defaults:
     rib_face: float | None = None
     gap: float = 0.125
     extent: float | None = None
+    cross_slope: float | None = None
+    ridge_slope: float = 0.0
+    valley_flange: float = 12.0
+    valley_setback: float = 6.0
+    ridge_leg: float = 1.0
+    ridge_lap: float = 3.0
+    apex_plate: float = 4.0
     side_run: float = 7.0
     cleat_foot: float = 4.0
     steepest: float = 60.0

@@ -200,7 +200,20 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
     # The rib at 132 bounds the first bay; the hatch takes it too when it stands 4 off.
     ("bay.shared", Job(more=(curb(136 - OFF),)), Job(more=(curb(136 + OFF),)), None),
     ("opening.not-planned", Job(stack={"kind": "pipe", "diameter": 4.0}), Job(), None),
-    ("cricket.not-planned", Job(stack={"method": "cricket"}), Job(stack={"method": "flat-pan"}), None),
+    # 26 wide at 7:12: ridge 26/2 x 7/12 = 7.5833 plumb, x cos 30.256 = 6.5503 square; 8 of upstand over it.
+    (
+        "cricket.wall",
+        Job(stack={"method": "cricket", "height": 14.5503 - OFF}),
+        Job(stack={"method": "cricket", "height": 14.5503 + OFF}),
+        14.5503,
+    ),
+    # The middle of the stack lies at 105; a first rib at 17 puts one at 107.
+    (
+        "rib.ridge",
+        Job(panel={"first_rib": 17 - OFF}, stack={"method": "cricket"}),
+        Job(panel={"first_rib": 17 + OFF}, stack={"method": "cricket"}),
+        1.9375,
+    ),
     # Rib face and gap take 7/16 of what lies beside the stack; the corner's cut and a leg take 1 5/8.
     (
         "side.room",
