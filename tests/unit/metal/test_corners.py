@@ -114,7 +114,7 @@ def test_the_pans_tab_folds_straight_down_the_side_wall() -> None:
 
 def test_on_a_plumb_wall_the_side_walls_tab_is_cut_along_its_base_and_leaves_a_hole_when_folded() -> None:
     # The base runs on past the back face, so in the flat the tab's foot is cut along it: up the wall's edge it climbs
-    # tan 30.2564 = 0.583333 per inch out. It begins at 0.0765 / 0.863779 - 0.051 / 0.863779 x 0.503871 = 0.058815, has
+    # 0.583333 per inch out. It begins at 0.0765 / 0.863779 - 0.051 / 0.863779 x 0.503871 = 0.058815, has
     # climbed 0.583333 x 0.096143 = 0.056083 at the bend's end, and 0.583333 x (1 - 0.051) = 0.553583 more at its tip:
     # 0.668481 up the wall, 0.668481 x 0.863779 = 0.5774 off the roof.
     tab = bodies(chimney())["1-side-wall-left"].face("tab").corners
