@@ -7,10 +7,16 @@ import shutil
 import subprocess
 from pathlib import Path
 
+import make_pages
+import make_pictures
 import pytest
 
+from lapwright.rules import rules
+from lapwright.site.fields import FIELDS
+from lapwright.words import phrases
+
 ROOT = Path(__file__).parents[1]
-PAGES = ["README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", *sorted(
+PAGES = ["README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", "examples/README.md", *sorted(
     str(p.relative_to(ROOT)) for p in (ROOT / "docs").rglob("*.md")
 )]  # fmt: skip
 # Read as two halves so that this file does not find itself.
@@ -70,6 +76,58 @@ def test_architecture_names_every_folder_of_the_package() -> None:
     page = (ROOT / "ARCHITECTURE.md").read_text(encoding="utf-8")
     folders = [p.parent.name for p in (ROOT / "src" / "lapwright").glob("*/__init__.py")]
     assert [name for name in folders if f"`{name}/`" not in page] == []
+
+
+def test_what_a_page_takes_from_the_program_is_what_the_program_says(golden_update: bool) -> None:
+    if golden_update:
+        make_pages.main()
+    for page in make_pages.pages():
+        text = page.read_text(encoding="utf-8")
+        assert make_pages.remade(text) == text, f"{page.name} has drifted: docs/make_pages.py writes it again"
+
+
+def test_every_field_and_every_rule_is_on_its_page() -> None:
+    fields = (ROOT / "docs" / "job-file.md").read_text(encoding="utf-8")
+    findings = (ROOT / "docs" / "findings.md").read_text(encoding="utf-8")
+    assert [row.name for row in FIELDS if f"| `{row.name}` |" not in fields] == []
+    assert [key for key in rules() if f"### {key}\n" not in findings] == []
+
+
+def test_a_drifted_page_is_seen() -> None:
+    page = "<!-- made: metals -->\n\nlead is light\n\n<!-- end -->\nthe rest stays\n"
+    again = make_pages.remade(page)
+    assert "lead is light" not in again
+    assert again.endswith("<!-- end -->\nthe rest stays\n")
+    assert make_pages.remade(again) == again
+
+
+def test_the_drawn_pictures_are_the_programs_own(golden_update: bool) -> None:
+    if golden_update:
+        make_pictures.main()
+    for name, svg in make_pictures.svgs().items():
+        kept = (ROOT / "docs" / "pictures" / name).read_text(encoding="utf-8")
+        assert kept == svg, f"{name} has drifted: docs/make_pictures.py draws it again; then look at it"
+
+
+def test_every_picture_is_shown_on_some_page_and_is_small() -> None:
+    text = "".join((ROOT / page).read_text(encoding="utf-8") for page in PAGES)
+    for picture in sorted((ROOT / "docs" / "pictures").iterdir()):
+        assert f"pictures/{picture.name})" in text, f"no page shows {picture.name}"
+        assert picture.stat().st_size <= 120_000, picture.name
+
+
+def test_the_standard_detail_names_every_kind_of_piece() -> None:
+    page = (ROOT / "docs" / "the-standard-detail.md").read_text(encoding="utf-8").lower()
+    kinds = {
+        "cricket" if k.startswith("pieces.cricket") else k.split(".")[1] for k in phrases() if k.startswith("pieces.")
+    }
+    assert [kind for kind in sorted(kinds) if kind.replace("-", " ") not in page.replace("-", " ")] == []
+
+
+def test_the_glossary_says_each_word_once() -> None:
+    rows = re.findall(r"^\| ([^|]+) \|", (ROOT / "docs" / "glossary.md").read_text(encoding="utf-8"), re.MULTILINE)
+    words = [word.strip() for row in rows for word in row.split(",") if row.strip() not in ("word", "---")]
+    assert sorted({word for word in words if words.count(word) > 1}) == []
 
 
 def test_no_page_promises_what_only_an_inspector_can() -> None:
