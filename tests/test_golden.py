@@ -1,7 +1,7 @@
 """Whole roofs as they were last looked at: a plan in words and numbers, and three drawings.
 
-A case is a folder of tests/golden. Its job is the job.toml beside it, or that of the example of the same
-name. What differs is looked at before it is written again with --golden-update.
+A case is an example roof, or a folder of tests/golden with a job.toml of its own. What differs is looked at
+before it is written again with --golden-update.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ from lapwright.site.read import read_job
 
 ROOT = Path(__file__).parents[1]
 GOLDEN = Path(__file__).parent / "golden"
-CASES = sorted(p.name for p in GOLDEN.iterdir() if p.is_dir())
+EXAMPLES = {p.parent.name for p in (ROOT / "examples").glob("*/job.toml")}
+CASES = sorted(EXAMPLES | {p.parent.name for p in GOLDEN.glob("*/job.toml")})
 DRAWN = {"roof": "roof", "opening": "opening-1", "back-pan": "blank-1-back-pan"}
 """Golden drawing -> its name in a packet's drawings folder."""
 PICTURED: tuple[str, ...] = ()
@@ -89,6 +90,9 @@ def _opening(o: dict[str, Any]) -> Iterator[str]:
     yield f"  bay {number(o['bay'][0])} to {number(o['bay'][1])}"
     if o.get("pan"):
         yield "  pan " + " ".join(f"{k} {number(v)}" for k, v in o["pan"].items())
+    if o.get("cricket"):
+        sizes = {k: v for k, v in o["cricket"].items() if isinstance(v, int | float)}
+        yield "  cricket " + " ".join(f"{k} {number(v)}" for k, v in sizes.items())
     if o.get("cleat_line"):
         yield f"  cleat line {points(o['cleat_line'])}"
     for n in o.get("notches") or []:
@@ -114,6 +118,7 @@ def _made(id_: str, quantity: int, metal: str, blank: Any, bends: list[Any], mor
 def held(got: str, path: Path, update: bool) -> None:
     """Compare with the golden file, or write it."""
     if update:
+        path.parent.mkdir(exist_ok=True)
         path.write_text(got, encoding="utf-8", newline="\n")
         return
     assert path.exists(), f"there is no {path.relative_to(ROOT)} yet: --golden-update writes it"
@@ -135,9 +140,8 @@ def test_a_drawing_is_as_it_was_last_looked_at(case: str, drawing: str, golden_u
     held(drawings(case)[DRAWN[drawing]], GOLDEN / case / f"{drawing}.svg", golden_update)
 
 
-def test_every_example_is_a_golden_case() -> None:
-    examples = {p.parent.name for p in (ROOT / "examples").glob("*/job.toml")}
-    assert examples <= set(CASES)
+def test_every_folder_here_has_a_job() -> None:
+    assert {p.name for p in GOLDEN.iterdir() if p.is_dir()} == set(CASES)
     assert set(PICTURED) <= set(CASES)
 
 
