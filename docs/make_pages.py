@@ -35,6 +35,7 @@ WORKED_OUT = {
     "deviation.where": "the whole opening",
     "defaults.rib_face": "5/16 for snap seams, 1/4 for folded ones",
     "defaults.extent": "12 from 6:12 up, 18 below, 24 below 3:12 or in snow country",
+    "defaults.cross_slope": "the roof's own pitch",
     "defaults.rib_turn_up": "1/4 less than the rib's height",
     "defaults.flashing_metal": "the panel's metal",
     "defaults.counter_metal": "stainless-24 in a reglet, else the flashing metal",
@@ -83,7 +84,13 @@ def _allowed(row: Field) -> str:
     return ", ".join(f"`{word}`" for word in row.choices)
 
 
-UNITS = {"in/h": "inches an hour", "mph": "miles an hour", "deg": "degrees", "x t": "times the sheet's thickness"}
+UNITS = {
+    "in/h": "inches an hour",
+    "mph": "miles an hour",
+    "deg": "degrees",
+    "rise/12": "in 12",
+    "x t": "times the sheet's thickness",
+}
 
 
 NEEDED_BY = {RECTANGLES: "needed; a pipe has none", ("pipe",): "a pipe needs it, nothing else has it"}

@@ -28,6 +28,7 @@ SHEETS = {
     "roof-plan": ("kiln-shed", "roof"),
     "round-the-opening": ("kiln-shed", "opening-1"),
     "back-pan": ("kiln-shed", "blank-1-back-pan"),
+    "round-a-cricket": ("malt-house", "opening-1"),
 }
 """Picture -> example and the sheet's name in its packet's drawings folder."""
 

@@ -13,6 +13,7 @@ import pytest
 
 from lapwright.rules import rules
 from lapwright.site.fields import FIELDS
+from lapwright.units import show_length
 from lapwright.words import phrases
 
 ROOT = Path(__file__).parents[1]
@@ -122,6 +123,18 @@ def test_the_standard_detail_names_every_kind_of_piece() -> None:
         "cricket" if k.startswith("pieces.cricket") else k.split(".")[1] for k in phrases() if k.startswith("pieces.")
     }
     assert [kind for kind in sorted(kinds) if kind.replace("-", " ") not in page.replace("-", " ")] == []
+
+
+def test_the_standard_detail_prints_the_defaults_there_are() -> None:
+    page = (ROOT / "docs" / "the-standard-detail.md").read_text(encoding="utf-8")
+    known = {row.name: row.default for row in FIELDS if row.table == "defaults" and isinstance(row.default, float)}
+    wrong = []
+    for name in sorted(set(re.findall(r"`([a-z_]+)`", page)) & set(known)):
+        size = show_length(known[name], "in").rstrip('"')
+        near = "|".join(page[max(0, m.start() - 120) : m.end() + 8] for m in re.finditer(f"`{name}`", page))
+        if not re.search(rf"(?<![\d/-]){size}(?![\d/-])", near):
+            wrong.append(f"{name} is {size}")
+    assert wrong == []
 
 
 def test_the_glossary_says_each_word_once() -> None:
