@@ -25,7 +25,8 @@ def why(site: Site) -> str:
 
 def test_the_worked_chimney_gets_a_flat_pan() -> None:
     d = decided(chimney()).openings[0]
-    assert (d.method, d.why) == ("flat-pan", "detail.flat-pan")
+    # 26 wide: the rule set asks for a cricket only past 30.
+    assert (d.method, d.why) == ("flat-pan", "detail.why.not-asked")
 
 
 @pytest.mark.parametrize("kind", ["pipe", "wall"])
@@ -33,8 +34,12 @@ def test_kinds_that_cannot_be_drawn_yet_say_so(kind: str) -> None:
     assert why(changed(chimney(), kind=kind)) == "opening.not-planned"
 
 
-def test_a_cricket_asked_for_is_not_drawn_as_something_else() -> None:
-    assert why(changed(chimney(), method="cricket")) == "opening.not-planned"
+def test_a_cricket_asked_for_is_drawn_where_the_wall_is_high_enough_and_never_as_something_else() -> None:
+    # Height at the back face 26 / 2 x 7/12 = 7.583 level, and 8 of upstand: 60 of chimney is plenty, 12 is not.
+    high = decided(changed(chimney(), method="cricket")).openings[0]
+    assert (high.method, high.why) == ("cricket", "detail.why.forced")
+    low = decided(changed(chimney(), method="cricket", height=12.0)).openings[0]
+    assert (low.method, low.why) == ("none", "cricket.wall")
 
 
 def test_two_openings_in_one_bay_are_refused_together() -> None:
