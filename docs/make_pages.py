@@ -36,6 +36,7 @@ WORKED_OUT = {
     "defaults.rib_face": "5/16 for snap seams, 1/4 for folded ones",
     "defaults.extent": "12 from 6:12 up, 18 below, 24 below 3:12 or in snow country",
     "defaults.cross_slope": "the roof's own pitch",
+    "defaults.framing_clear": "2 from masonry, none from a curb or skylight; a framed chimney must give it",
     "defaults.rib_turn_up": "1/4 less than the rib's height",
     "defaults.flashing_metal": "the panel's metal",
     "defaults.counter_metal": "stainless-24 in a reglet, else the flashing metal",
@@ -136,7 +137,7 @@ def findings() -> str:
     return "\n\n".join(_finding(row) for row in rules.rules().values())
 
 
-BY_SET = ("cricket.required", "cricket.low-pitch", "method.forbidden")
+BY_SET = ("cricket.required", "cricket.low-pitch", "cricket.let-off", "method.forbidden")
 """Rules whose limit and source the job's rule set gives."""
 
 

@@ -167,7 +167,7 @@ def says(found: Finding, speaker: Speaker) -> str:
 
 def cure(found: Finding, speaker: Speaker) -> str:
     """What to do about a finding."""
-    return speaker.say(f"findings.{found.rule}.cure", **found.values)
+    return speaker.say(found.mended or f"findings.{found.rule}.cure", **found.values)
 
 
 def cite(row: Rule, speaker: Speaker | None = None) -> str:
@@ -189,7 +189,13 @@ def cite(row: Rule, speaker: Speaker | None = None) -> str:
 
 
 def cricket_asked(
-    rule_set: str, kind: str, width: float, pitch_deg: float, up_wall: float = 0.0, up_roof: float = 0.0
+    rule_set: str,
+    kind: str,
+    width: float,
+    pitch_deg: float,
+    up_wall: float = 0.0,
+    up_roof: float = 0.0,
+    at_ridge: bool = False,
 ) -> tuple[Rule, float] | None:
     """Does this rule set ask for a cricket upslope of the opening?
 
@@ -200,6 +206,7 @@ def cricket_asked(
         pitch_deg: The roof's slope, above 0. [deg]
         up_wall: How far the flashing goes up the wall, plumb. [in]
         up_roof: How far it goes up the roof, as a rise. [in]
+        at_ridge: Does the opening reach the ridge, so that no roof drains toward it?
 
     Returns:
         The rule as this set prints it and the measure that breaks it, or None.
@@ -213,25 +220,47 @@ def cricket_asked(
     True
     """
     book = tables.rule_sets()[rule_set]
-    if (book.kinds and kind not in book.kinds) or kind in book.exempt:
+    if _let_off(book, kind, width, up_wall, up_roof, at_ridge):
         return None
-    if _let_off(book, width, up_wall, up_roof):
+    return _bites(book, kind, width, pitch_deg)
+
+
+def cricket_let_off(
+    rule_set: str,
+    kind: str,
+    width: float,
+    pitch_deg: float,
+    up_wall: float = 0.0,
+    up_roof: float = 0.0,
+    at_ridge: bool = False,
+) -> tuple[Rule, float, str] | None:
+    """Would this rule set ask for a cricket, and lets this opening off? Arguments as `cricket_asked`.
+
+    Returns:
+        The rule as this set prints it, the measure that would break it and the reason: "ridge", "skylight" or
+        "tall" (flashed high up wall and roof); or None.
+
+    >>> cricket_let_off("irc-2021", "skylight", 31.0, 30.0)[2]
+    'skylight'
+    """
+    book = tables.rule_sets()[rule_set]
+    reason = _let_off(book, kind, width, up_wall, up_roof, at_ridge)
+    bites = _bites(book, kind, width, pitch_deg)
+    return (*bites, reason) if reason and bites else None
+
+
+def tall_flashing(rule_set: str, width: float) -> float | None:
+    """How far up the wall, plumb, a flashing lets a chimney off; None where the set has no such clause. [in]
+
+    Source: O.Reg 332/12, 9.26.4.8(5): a sixth of the width and 150 mm; up the roof to the same height.
+
+    >>> tall_flashing("obc-2012", 48.0)
+    8.0
+    """
+    book = tables.rule_sets()[rule_set]
+    if book.omit_share is None or book.omit_least is None:
         return None
-    printed = replace(
-        rule("cricket.required"),
-        limit=book.limit,
-        sense=book.sense,
-        source=book.source,
-        section=book.section,
-        edition=book.edition,
-        seen="house rule" if book.source == sources.HOUSE else book.seen,
-    )
-    if breaks(printed, width):
-        return printed, width
-    if book.below_deg is not None and pitch_deg < book.below_deg - HAIR:
-        flat = replace(printed, id="cricket.low-pitch", sense="below", limit=book.below_deg, unit="deg")
-        return flat, pitch_deg
-    return None
+    return max(book.omit_share * width, book.inches(book.omit_least))
 
 
 def cricket_finding(where: str, rule_set: str, row: Rule, measured: float, flat_pan_asked: bool) -> Finding:
@@ -250,9 +279,36 @@ def cricket_finding(where: str, rule_set: str, row: Rule, measured: float, flat_
     return finding(row, where, measured, printed=printed, past=f"findings.cricket.past.{book.sense}")
 
 
-def _let_off(book: tables.RuleSet, width: float, up_wall: float, up_roof: float) -> bool:
-    """The clause that lets a chimney off: flashed up a share of its width, and up the roof as high."""
-    if book.omit_share is None or book.omit_least is None:
-        return False
-    asked = max(book.omit_share * width, book.inches(book.omit_least))
-    return up_wall >= asked - HAIR and up_roof >= up_wall - HAIR
+def _bites(book: tables.RuleSet, kind: str, width: float, pitch_deg: float) -> tuple[Rule, float] | None:
+    """The clause of this book that bites, nothing let off, and the measure that breaks it. [in, deg]"""
+    printed = replace(
+        rule("cricket.required"),
+        limit=book.limit,
+        sense=book.sense,
+        source=book.source,
+        section=book.section,
+        edition=book.edition,
+        seen="house rule" if book.source == sources.HOUSE else book.seen,
+    )
+    if book.kinds and kind not in book.kinds and kind not in book.exempt:
+        return None
+    if breaks(printed, width):
+        return printed, width
+    if book.below_deg is not None and pitch_deg < book.below_deg - HAIR:
+        flat = replace(printed, id="cricket.low-pitch", sense="below", limit=book.below_deg, unit="deg")
+        return flat, pitch_deg
+    return None
+
+
+def _let_off(
+    book: tables.RuleSet, kind: str, width: float, up_wall: float, up_roof: float, at_ridge: bool
+) -> str:
+    """Why the book lets this opening off: ridge, skylight, tall; "" where it does not."""
+    if at_ridge:
+        return "ridge"
+    if kind in book.exempt:
+        return kind
+    asked = tall_flashing(book.key, width)
+    if asked is not None and up_wall >= asked - HAIR and up_roof >= up_wall - HAIR:
+        return "tall"
+    return ""

@@ -14,6 +14,7 @@ SUBJECTS: tuple[Subject, ...] = (
     slope.slope,
     room.room,
     drainage.cricket,
+    drainage.clearance,
     drainage.snow,
     upstand.upstands,
     upstand.walls,

@@ -7,40 +7,61 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lapwright.checks.case import Case
-from lapwright.detail.choose import PLANNED
+from lapwright.detail.choose import PLANNED, question
+from lapwright.detail.framing import clearance_of
 from lapwright.detail.model import OpeningDetail
-from lapwright.findings import Finding
-from lapwright.rules import cricket_asked, cricket_finding, finding
+from lapwright.findings import Finding, Level
+from lapwright.rules import Rule, cricket_asked, cricket_finding, cricket_let_off, finding, tall_flashing
+from lapwright.site.model import Site
 
 
 def cricket(case: Case) -> Iterator[Finding]:
-    """Does the job's rule set ask for a cricket?
+    """Does the job's rule set ask for a cricket, or let this opening off?
 
     A note where one is planned, so that the reason is printed; otherwise the finding stops the job, and
-    where the job itself forces a flat pan it says so.
+    where the job itself forces a flat pan it says so. A clause that lets the opening off is said too.
     """
-    book, theta = case.site.weather.rule_set, case.site.roof.theta
     for d in case.detail.openings:
-        o = d.opening
-        if o.kind not in PLANNED:
-            continue
-        asked = cricket_asked(
-            book,
-            o.kind,
-            o.width,
-            math.degrees(theta),
-            up_wall=_up_wall(d, theta),
-            up_roof=(d.measures.extent or 0.0) * math.sin(theta),
-        )
-        if asked is not None:
-            found = cricket_finding(o.name, book, *asked, flat_pan_asked=o.method == "flat-pan")
-            yield replace(found, level="note") if d.method == "cricket" else found
+        if d.opening.kind in PLANNED:
+            yield from _asked(case.site, d)
 
 
-def _up_wall(d: OpeningDetail, theta: float) -> float:
-    """How far the flashing goes up the back face, as a rise. [in]"""
-    up = min(d.measures.upstand, d.opening.height)
-    return up / math.cos(theta) if d.opening.face == "plumb" else up * math.cos(theta)
+def _asked(site: Site, d: OpeningDetail) -> Iterator[Finding]:
+    o, asks = d.opening, question(site, d.opening, d.measures)
+    bites = cricket_asked(**asks)
+    if bites is not None:
+        found = cricket_finding(o.name, asks["rule_set"], *bites, flat_pan_asked=o.method == "flat-pan")
+        found = replace(found, level="note") if d.method == "cricket" else found
+        yield _tall(found, site, d, asks["up_wall"])
+    let_off = cricket_let_off(**asks)
+    if let_off is not None and d.method != "cricket":
+        yield _let_off(o.name, asks["rule_set"], *let_off)
+
+
+def _tall(found: Finding, site: Site, d: OpeningDetail, up_wall: float) -> Finding:
+    """The other cure where the rule set has one: flashing high up the wall, and up the roof as high."""
+    asked = tall_flashing(site.weather.rule_set, d.opening.width)
+    if asked is None:
+        return found
+    theta = site.roof.theta
+    wall = max(asked, up_wall)
+    square = wall * math.cos(theta) if d.opening.face == "plumb" else wall / math.cos(theta)
+    values = {**found.values, "least": asked, "wall": wall, "square": square, "roof": wall / math.sin(theta)}
+    return replace(found, values=values, mended="findings.cricket.tall")
+
+
+def _let_off(where: str, rule_set: str, row: Rule, measured: float, reason: str) -> Finding:
+    """Say which clause lets an opening off. Only a skylight flashed as its maker says is one: look at that."""
+    found = cricket_finding(where, rule_set, replace(row, id="cricket.let-off"), measured, flat_pan_asked=False)
+    level: Level = "caution" if reason == "skylight" else "note"
+    return replace(found, level=level, values={**found.values, "reason": f"findings.cricket.off.{reason}"})
+
+
+def clearance(case: Case) -> Iterator[Finding]:
+    """Is it known how far a cricket's framing has to keep from the wall?"""
+    for d in case.detail.openings:
+        if d.method == "cricket" and clearance_of(d.opening.kind, d.measures.framing_clear) is None:
+            yield finding("cricket.clearance", d.opening.name)
 
 
 def snow(case: Case) -> Iterator[Finding]:

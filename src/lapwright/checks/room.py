@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from lapwright.checks.case import LEFT, RIGHT, Case
 from lapwright.detail.choose import LEAST_ABOVE, LEAST_LEG
-from lapwright.detail.measures import pan_of, side_room
+from lapwright.detail.measures import pan_of, side_room, stands
 from lapwright.detail.model import OpeningDetail
 from lapwright.findings import Finding
 from lapwright.rules import breaks, finding, with_limit
@@ -39,8 +39,8 @@ def _shared(case: Case, d: OpeningDetail) -> Finding:
 
 def _wall(case: Case, d: OpeningDetail) -> Finding:
     rise = d.cricket.wall_rise if d.cricket is not None else 0.0
-    stands = with_limit("cricket.wall", d.opening.height)
-    return finding(stands, d.opening.name, rise + d.measures.upstand)
+    wall = with_limit("cricket.wall", stands(case.site, d.opening))
+    return finding(wall, d.opening.name, rise + d.measures.upstand)
 
 
 def _upslope(case: Case, d: OpeningDetail) -> Finding:

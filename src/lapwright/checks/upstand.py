@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from lapwright.checks.case import Case, held
+from lapwright.detail.measures import stands
 from lapwright.findings import Finding
 from lapwright.metal.counterflashing import wall_rise
 from lapwright.metal.side_wall import height
@@ -27,14 +27,8 @@ def upstands(case: Case) -> Iterator[Finding]:
 def walls(case: Case) -> Iterator[Finding]:
     """Does the wall stand as high as the metal on it and the counterflashing above?"""
     for work in case.benches():
-        reach = with_limit("upstand.wall", _wall(work))
+        reach = with_limit("upstand.wall", stands(case.site, work.opening))
         yield from held(reach, work.opening.name, height(work) + _above(work) + wall_rise(work))
-
-
-def _wall(work: Work) -> float:
-    """How far the wall stands, square to the roof. [in]"""
-    o = work.opening
-    return o.height * math.cos(work.site.roof.theta) if o.face == "plumb" else o.height
 
 
 def _above(work: Work) -> float:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 from lapwright.detail.cricket import cricket_cleat_line, cricket_of, flange_edge
-from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room
+from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room, stands
 from lapwright.detail.model import Detail, OpeningDetail, Pan
 from lapwright.detail.parts import laps_of, parts_of
 from lapwright.geom import SAME
@@ -50,7 +51,7 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     why = _refused(site, opening, bay, m, shared)
     if why:
         return OpeningDetail(opening, bay, "none", m, why=why)
-    asked = _asks_cricket(site, opening, m)
+    asked = cricket_asked(**question(site, opening, m)) is not None
     if opening.method == "cricket" or (asked and opening.method == "auto"):
         return _with_cricket(
             site, opening, bay, m, "detail.why.forced" if opening.method == "cricket" else "detail.why.rule"
@@ -65,7 +66,7 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
 
 def _with_cricket(site: Site, opening: Opening, bay: Bay, m: Defaults, why: str) -> OpeningDetail:
     cricket = cricket_of(site.roof, opening, m)
-    if cricket.wall_rise + m.upstand > opening.height + SAME:
+    if cricket.wall_rise + m.upstand > stands(site, opening) + SAME:
         return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.wall")
     line = cricket_cleat_line(opening, bay, m, cricket)
     pan = pan_of(opening, bay, m)
@@ -83,13 +84,22 @@ def _halves(opening: Opening, pan: Pan, line: tuple[Flat, ...]) -> tuple[tuple[P
     return (pan, line[0][1]), (replace(pan, left=middle - pan.right), line[-1][1])
 
 
-def _asks_cricket(site: Site, opening: Opening, m: Defaults) -> bool:
-    """Does the job's rule set ask for a cricket here?"""
-    theta, up = site.roof.theta, min(m.upstand, opening.height)
-    up_wall = up / math.cos(theta) if opening.face == "plumb" else up * math.cos(theta)
-    up_roof = (m.extent or 0.0) * math.sin(theta)
-    book = site.weather.rule_set
-    return cricket_asked(book, opening.kind, opening.width, math.degrees(theta), up_wall, up_roof) is not None
+def question(site: Site, opening: Opening, m: Defaults) -> dict[str, Any]:
+    """What a rule set is asked about one opening: the arguments of `rules.cricket_asked`.
+
+    Args:
+        m: resolved measures; upstand and extent say how far the flashing of a flat pan would go. [in]
+    """
+    theta, up = site.roof.theta, min(m.upstand, stands(site, opening))
+    return {
+        "rule_set": site.weather.rule_set,
+        "kind": opening.kind,
+        "width": opening.width,
+        "pitch_deg": math.degrees(theta),
+        "up_wall": up / math.cos(theta) if opening.face == "plumb" else up * math.cos(theta),
+        "up_roof": (m.extent or 0.0) * math.sin(theta),
+        "at_ridge": site.roof.upper_edge == "ridge" and opening.back >= site.roof.slope - SAME,
+    }
 
 
 def _refused(site: Site, o: Opening, bay: Bay, m: Defaults, shared: bool) -> str:

@@ -39,6 +39,11 @@ def rib_face(site: Site) -> float:
     return FOLDED_RIB_FACE if site.panel.folded else SNAP_RIB_FACE
 
 
+def stands(site: Site, opening: Opening) -> float:
+    """How far an opening's wall stands, square to the roof; its height is taken along the wall. [in]"""
+    return opening.height * math.cos(site.roof.theta) if opening.face == "plumb" else opening.height
+
+
 def pan_of(opening: Opening, bay: Bay, m: Defaults) -> Pan:
     """The flat pan's outside: between the bay ribs' faces less the gap; at a roof edge just the gap.
 

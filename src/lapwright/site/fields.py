@@ -184,6 +184,7 @@ DEFAULTS = (
     _measure("ridge_leg", 0.5, 3),
     _measure("ridge_lap", 2, 12),
     _measure("apex_plate", 2, 12),
+    _measure("framing_clear", 0, 36),
     _measure("membrane_up", 2, 24),
     _measure("cleat_base", 0.75, 6),
     _measure("web", 0.0625, 2),

@@ -78,6 +78,7 @@ class Defaults:
     ridge_leg: float = 1.0
     ridge_lap: float = 3.0
     apex_plate: float = 4.0
+    framing_clear: float | None = None
     side_run: float = 7.0
     cleat_foot: float = 4.0
     steepest: float = 60.0

@@ -201,11 +201,21 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
     ("bay.shared", Job(more=(curb(136 - OFF),)), Job(more=(curb(136 + OFF),)), None),
     ("opening.not-planned", Job(stack={"kind": "pipe", "diameter": 4.0}), Job(), None),
     # 26 wide at 7:12: ridge 26/2 x 7/12 = 7.5833 plumb, x cos 30.256 = 6.5503 square; 8 of upstand over it.
+    # The plumb wall stands its height x cos 30.256 square to the roof.
     (
         "cricket.wall",
-        Job(stack={"method": "cricket", "height": 14.5503 - OFF}),
-        Job(stack={"method": "cricket", "height": 14.5503 + OFF}),
+        Job(stack={"method": "cricket", "height": 14.5503 / COS7 - OFF}),
+        Job(stack={"method": "cricket", "height": 14.5503 / COS7 + OFF}),
         14.5503,
+    ),
+    # The model code's 30 again, on an opening that it lets off.
+    ("cricket.let-off", Job(stack=SKYLIGHT | {"width": 30 + OFF}), Job(stack=SKYLIGHT | {"width": 30}), 30.0625),
+    # The listing of a flue in a chase is not known; a chimney narrow enough for a pan has no framing.
+    (
+        "cricket.clearance",
+        Job(stack={"kind": "framed-chimney", "width": 30 + OFF}),
+        Job(stack={"kind": "framed-chimney", "width": 30 - OFF}),
+        None,
     ),
     # The middle of the stack lies at 105; a first rib at 17 puts one at 107.
     (
@@ -300,6 +310,52 @@ def test_ontario_lets_off_a_chimney_flashed_high_up_wall_and_roof() -> None:
     rise = 8 / COS7 / math.sin(math.atan2(7, 12))
     assert asked(rise - OFF)
     assert not asked(rise + OFF)
+
+
+def test_ontarios_other_way_is_printed_with_its_lengths() -> None:
+    # 60 wide at 7:12: a sixth is 10 plumb, x cos 30.256 = 8.638 square to the roof; 10 / sin 30.256 = 19.846 up it.
+    (found,) = of("cricket.required", Job(weather={"rule_set": "obc-2012"}, stack={"width": 60}))
+    assert found.level == "note"
+    said = rules.cure(found, Speaker())
+    assert '10" or more up the wall, plumb' in said
+    assert '`upstand` 8-5/8" or more square to the roof (10" up the wall) with `extent` 19-7/8" up the slope' in said
+
+
+def test_ontarios_lengths_are_enough_when_they_are_given() -> None:
+    job = Job(weather={"rule_set": "obc-2012"}, stack={"width": 60})
+    values = of("cricket.required", job)[0].values
+    asked = {"upstand": float(values["square"]), "extent": float(values["roof"])}
+    assert of("cricket.required", replace(job, measures=asked)) == []
+    (off,) = of("cricket.let-off", replace(job, measures=asked))
+    assert (off.level, off.limit) == ("note", pytest.approx(750 / 25.4))
+    assert "up the roof to the same height" in rules.says(off, Speaker())
+    # A sixteenth less up the roof and the chimney is asked its saddle again.
+    short = {"upstand": asked["upstand"], "extent": asked["extent"] - OFF}
+    assert of("cricket.required", replace(job, measures=short))
+
+
+def test_a_skylight_let_off_is_a_caution_because_only_its_makers_flashing_counts() -> None:
+    (off,) = of("cricket.let-off", Job(stack=SKYLIGHT | {"width": 44}))
+    assert (off.level, off.source) == ("caution", "irc")
+    assert "as its maker says" in rules.says(off, Speaker())
+    # A job that plans a cricket all the same has nothing to be let off.
+    assert of("cricket.let-off", Job(stack=SKYLIGHT | {"width": 44, "height": 40, "method": "cricket"})) == []
+
+
+def test_an_opening_at_the_ridge_is_asked_no_cricket() -> None:
+    # Back face at 103: the roof ends there. A roof that ends at a wall drains on, so it is no ridge.
+    at_ridge = Job({"slope": 103}, stack={"width": 40})
+    assert of("cricket.required", at_ridge) == []
+    assert "reaches the ridge" in rules.says(of("cricket.let-off", at_ridge)[0], Speaker())
+    assert of("cricket.required", Job({"slope": 103, "upper_edge": "wall"}, stack={"width": 40}))
+    assert of("cricket.required", Job({"slope": 103 + OFF}, stack={"width": 40}))
+
+
+def test_a_clearance_that_the_job_gives_is_enough() -> None:
+    framed = {"kind": "framed-chimney", "width": 32}
+    assert of("cricket.clearance", Job(stack=framed))
+    assert of("cricket.clearance", Job(stack=framed, measures={"framing_clear": 0})) == []
+    assert of("cricket.clearance", Job(stack={"width": 32})) == []
 
 
 def test_copper_over_coated_steel_is_a_stop_and_lead_over_it_too() -> None:
