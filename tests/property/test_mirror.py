@@ -6,10 +6,11 @@ import re
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import LinearRing, Polygon, hausdorff_distance
 from strategies import mirrored, sites
 
-from chimney import chimney
+from chimney import changed, chimney
 from lapwright.detail.choose import choose
 from lapwright.detail.model import Detail
 from lapwright.layout.lay_out import lay_out
@@ -19,6 +20,8 @@ from lapwright.metal.model import Blank, Piece, RoofPanel
 from lapwright.site.model import Site
 
 EXACT = 1e-6
+
+jobs = st.builds(changed, sites(), method=st.sampled_from(["auto", "auto", "cricket"]))
 
 Ring = tuple[tuple[float, float], ...]
 
@@ -57,7 +60,7 @@ def along(blank: Blank, ring: Ring) -> Ring:
 
 
 @settings(max_examples=600)
-@given(sites())
+@given(jobs)
 def test_a_mirrored_job_gives_mirrored_blanks(site: Site) -> None:
     layout, detail, here = worked_out(site)
     _, _, there = worked_out(mirrored(site))
@@ -65,8 +68,8 @@ def test_a_mirrored_job_gives_mirrored_blanks(site: Site) -> None:
     for id_, made in here.items():
         other = there[twin(id_, layout, detail)]
         assert (made.blank is None) == (other.blank is None)
-        if made.blank is None or other.blank is None:
-            continue
+        if made.blank is None or other.blank is None or "cricket" in id_:
+            continue  # the right half of a cricket folds over the left one, in the mirror too
         assert made.blank.area == pytest.approx(other.blank.area, abs=EXACT)
         # Mirrored across, or along where the blank's long way runs with the slope; never turned over.
         flips = [
@@ -87,7 +90,7 @@ def test_a_mirrored_job_gives_mirrored_blanks(site: Site) -> None:
 
 
 @settings(max_examples=600)
-@given(sites())
+@given(jobs)
 def test_a_mirrored_job_gives_mirrored_panels(site: Site) -> None:
     layout, detail, here = worked_out(site)
     eave = site.roof.eave

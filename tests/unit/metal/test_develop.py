@@ -102,6 +102,16 @@ def test_a_hems_ends_lean_as_asked_in_the_flat() -> None:
     assert low == pytest.approx([(0.5 - 0.0128761) * math.tan(lean), 8.0], abs=1e-6)
 
 
+def test_a_hemmed_run_and_a_bare_one_that_go_nearly_straight_on_part_by_a_jog_and_no_spike() -> None:
+    # The lower edge turns by atan(0.04 / 4) = 0.573 degrees at u = 4; only its right half is hemmed, over an open fold
+    # of setback 0.06. The two inset lines would cross 0.06 / 0.01 = 6 off, outside the sheet.
+    sheet = Sheet("steel-24", T, R)
+    sheet.root("flat", [(0, 0.04, 0), (4, 0, 0), (8, 0, 0), (8, 5, 0), (0, 5, 0)], painted=(0, 0, 1))
+    sheet.hem("flat", "hem", ((4, 0, 0), (8, 0, 0)), 0.5, "down", gap=2 * T)
+    blank = develop(sheet.body((1, 0, 0))).blank
+    assert (blank.width, blank.height) == pytest.approx((8.0, 5.5 - deduction(180, T, T)), abs=1e-6)
+
+
 def test_hems_are_folded_first_and_outer_bends_before_inner_ones() -> None:
     sheet = Sheet("steel-24", T, R)
     sheet.root("base", [(0, 0, 0), (10, 0, 0), (10, 3, 0), (0, 3, 0)], painted=(0, 0, 1))

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from strategies import sites
 
 from chimney import changed, chimney
@@ -202,7 +203,7 @@ def test_what_is_free_to_go_next_goes_by_its_key() -> None:
 
 
 @settings(max_examples=400)
-@given(sites())
+@given(st.builds(changed, sites(), method=st.sampled_from(["auto", "auto", "cricket"])))
 def test_every_lap_is_respected_and_every_part_goes_on_once(site: Site) -> None:
     detail = decided(site)
     order = ordered(site, detail)
