@@ -103,8 +103,8 @@ def test_a_hems_ends_lean_as_asked_in_the_flat() -> None:
 
 
 def test_a_hemmed_run_and_a_bare_one_that_go_nearly_straight_on_part_by_a_jog_and_no_spike() -> None:
-    # The lower edge turns by atan(0.04 / 4) = 0.573 degrees at u = 4; only its right half is hemmed, over an open fold
-    # of setback 0.06. The two inset lines would cross 0.06 / 0.01 = 6 off, outside the sheet.
+    # The lower edge turns by atan(0.04 / 4) = 0.573 degrees at u = 4; only its right half is hemmed, over an open
+    # fold of setback 0.06. The two inset lines would cross 0.06 / 0.01 = 6 off, outside the sheet.
     sheet = Sheet("steel-24", T, R)
     sheet.root("flat", [(0, 0.04, 0), (4, 0, 0), (8, 0, 0), (8, 5, 0), (0, 5, 0)], painted=(0, 0, 1))
     sheet.hem("flat", "hem", ((4, 0, 0), (8, 0, 0)), 0.5, "down", gap=2 * T)
