@@ -1,0 +1,253 @@
+"""Sections up the slope: behind the opening through pan and cleat, and below it through the apron."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from lapwright.detail.model import Detail, Part
+from lapwright.draw.layers import Layer, Placed, Wall, cut_all, told_apart
+from lapwright.draw.section_marks import (
+    AROUND,
+    between,
+    cover,
+    fixing,
+    hem_bead,
+    hem_on_strip,
+    named,
+    reglet,
+    reglet_bead,
+    screw,
+    strip_spots,
+)
+from lapwright.draw.section_plan import (
+    Cast,
+    CloseUp,
+    Figure,
+    Name,
+    Plan,
+    face_end,
+    figure,
+    high,
+    left,
+    low,
+    right,
+)
+from lapwright.draw.section_view import Spot
+from lapwright.draw.stage import View, lines_of
+from lapwright.geom.space import Flat
+from lapwright.metal.counterflashing import span
+from lapwright.metal.slice import Cut, Trace, cut_up_slope
+from lapwright.metal.solid import Folded
+from lapwright.metal.work import Work
+
+BESIDE_RIB = 1.0
+"""The plane keeps this far from a rib's face. [in]"""
+BEYOND = 6.0
+"""Roof shown past the metal. [in]"""
+BELOW_APRON = 3.0
+"""Panel shown downslope of an apron. [in]"""
+ABOVE = 1.25
+"""Wall shown above the counterflashing. [in]"""
+INTO_WALL = 2.5
+"""Wall shown behind its face. [in]"""
+DECK = 0.6
+"""Deck thickness drawn. [in]"""
+BELOW = 0.8
+"""Wall shown below the deck. [in]"""
+SCREW_INSIDE = 0.75
+"""A screw along an edge is drawn this far inside it. [in]"""
+
+
+def plane_in(work: Work) -> float:
+    """x of the plane up the slope: the middle of the opening, or as near it as the ribs let it be. [in]"""
+    o = work.opening
+    clear = (work.measures.rib_face or 0.0) + BESIDE_RIB
+    middle = (o.left + o.right) / 2
+    ribs = [x for x in work.detail.bay.interrupted if abs(x - middle) < clear]
+    return middle if not ribs else min((ribs[0] - clear, ribs[0] + clear), key=lambda x: (abs(x - middle), x))
+
+
+def shown(work: Work, placed: Iterable[Placed], detail: Detail, view: View) -> tuple[Layer, ...]:
+    """What the plane cuts inside the window, told apart."""
+    layers = [one for one in cut_all(work, placed, view.cut) if lines_of(view, one.traces)]
+    apart = told_apart(layers, detail, view.wall)
+    return (*apart, *_wrap(Cast(work, apart), view))
+
+
+def _wrap(cast: Cast, view: View) -> Iterator[Layer]:
+    """The wall's water-resistive layer, which comes down over a plate: on framed walls only."""
+    plate = cast.find("counterflashing")
+    face = plate.mould.get("face") if plate else None
+    if plate is None or face is None or view.wall is None or cast.work.opening.kind != "framed-chimney":
+        return
+    up, head = view.wall.up, max(face, key=high)
+    over = cast.work.measures.behind_wrap / up[1]
+    ends = [(head[0] + k * up[0] + plate.moved[0], head[1] + k * up[1] + plate.moved[1]) for k in (ABOVE, -over)]
+    part = Part("wrap", "wrap")
+    placed = Placed(part, "sections.label.wrap", Folded((), ()), None, plate.placed.moved)
+    trace = Trace("wrap", (ends[0], ends[1]))
+    yield Layer(placed, (trace,), {}, plate.moved, (), plate.deck, plate.wall + 1)
+
+
+# --- behind the opening -------------------------------------------------------------------------
+
+
+def plan_upslope(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
+    """Through the wall, the tongue, the pan, the cleat and the hooked panel above it."""
+    o = work.opening
+    s, c = work.walls.up[1], work.walls.up[2]
+    view = _view(work, cut_up_slope(plane_in(work)), (o.back, (c, -s)), o.back, work.pan.upslope + BEYOND)
+    layers = shown(work, placed, detail, view)
+    cast = Cast(work, layers)
+    slot = reglet(cast, view.wall)
+    return Plan(
+        view,
+        layers,
+        tuple(_upslope_figures(cast)),
+        tuple(_upslope_names(cast)),
+        (*_upslope_spots(cast), *reglet_bead(slot)),
+        tuple(_hook(cast)),
+        slot,
+    )
+
+
+def _view(work: Work, cut: Cut, face: tuple[float, Flat], low_u: float, high_u: float) -> View:
+    """A view up the slope; face: u of the wall's foot and its outward normal."""
+    (foot, out), up = face, (work.walls.up[1], work.walls.up[2])
+    lean = up[0] / up[1]
+    above = min(work.opening.height, span(work).high + ABOVE)
+
+    def on(v: float) -> Flat:
+        return (foot + v * lean, v)
+
+    def into(p: Flat) -> Flat:
+        return (p[0] - INTO_WALL * out[0], p[1] - INTO_WALL * out[1])
+
+    far = high_u if out[0] > 0 else low_u
+    inner = (into(on(-BELOW))[0], into(on(above))[0])
+    low_u, high_u = (min(inner), high_u) if out[0] > 0 else (low_u, max(inner))
+    deck = (on(0.0), (far, 0.0), (far, -DECK), on(-DECK))
+    solid = (on(-BELOW), on(above), into(on(above)), into(on(-BELOW)))
+    window = (low_u, -BELOW, high_u, above + 3.0)
+    wall, headed = Wall((foot, 0.0), up, out), above >= work.opening.height
+    return View(cut, window, work.site.roof.theta, (lean, 1.0), wall, deck, solid, headed)
+
+
+def _upslope_figures(cast: Cast) -> Iterator[Figure]:
+    pan, cleat = cast.find("back-pan"), cast.find("offset-cleat")
+    back = (cast.work.opening.back, 0.0)
+    tip, end = face_end(pan, "tongue", high), face_end(pan, "base", right)
+    line = face_end(cleat, "base", left)
+    yield from figure("setback", "u", (None, back), (cleat, line), -1)
+    yield from figure("headlap", "u", (cleat, line), (pan, end), -1)
+    yield from figure("extent", "u", (None, back), (pan, end), -2)
+    yield from figure("upstand", "v", (pan, face_end(pan, "base", left)), (pan, tip), 54)
+    yield from cover(cast, "back", pan, tip, 24)
+
+
+def _upslope_names(cast: Cast) -> Iterator[Name]:
+    for one in cast.layers:
+        yield named(cast, one)
+    pan = cast.find("back-pan")
+    hem = pan.mould.get("water-stop hem") if pan else None
+    if pan is not None and hem is not None:
+        yield Name("sections.label.water_stop", pan, "water-stop hem", {"value": math.dist(*hem)})
+    yield from fixing(cast)
+
+
+def _upslope_spots(cast: Cast) -> Iterator[Spot]:
+    """Tape under the cleat, its screw and the pan's, the bead in the hooked hem."""
+    pan, cleat, above = cast.find("back-pan"), cast.find("offset-cleat"), cast.find("upper")
+    base = cleat.mould.get("base") if cleat else None
+    if cleat is not None and base is not None:
+        u0, u1 = sorted((base[0][0] + cleat.moved[0], base[1][0] + cleat.moved[0]))
+        for share in (0.25, 0.75):
+            yield from between("tape", cleat, pan, u0 + share * (u1 - u0))
+        yield from screw(cleat, (u0 + u1) / 2)
+    end = face_end(pan, "base", right)
+    if pan is not None and end is not None:
+        yield from screw(pan, end[0] + pan.moved[0] - SCREW_INSIDE)
+    yield from hem_bead(above)
+
+
+def _hook(cast: Cast) -> Iterator[CloseUp]:
+    """The panel's hem on the cleat's lip."""
+    cleat, above = cast.find("offset-cleat"), cast.find("upper")
+    hem = next((f for f in (above.mould if above else {}) if f.startswith("hem")), "")
+    edge, tip = face_end(above, hem, left), face_end(above, hem, right)
+    lip, line, end = face_end(cleat, "lip", left), face_end(cleat, "base", left), face_end(cleat, "base", right)
+    if cleat is None or above is None or edge is None or lip is None or line is None or end is None:
+        return
+    v = above.moved[1]
+    window = (edge[0] - AROUND, 0.0, end[0] + cleat.moved[0] + AROUND, v + 0.3)
+    crest = face_end(cleat, "lip", right)
+    yield CloseUp(
+        window,
+        (
+            *figure("lip", "u", (cleat, lip), (cleat, crest), 1),
+            *figure("slack", "u", (above, edge), (cleat, lip), 1),
+            *figure("hem", "u", (above, edge), (above, tip), -1),
+            *figure("base", "u", (cleat, line), (cleat, end), -1),
+            *figure("web", "v", (cleat, line), (cleat, crest), 40),
+        ),
+    )
+
+
+# --- below the opening --------------------------------------------------------------------------
+
+
+def plan_apron(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
+    """Through the turned-up panel, the hook strip, the apron and what carries it, and the counterflashing."""
+    o, m = work.opening, work.measures
+    s, c = work.walls.up[1], work.walls.up[2]
+    low_u = o.up - m.apron_flange - BELOW_APRON
+    view = _view(work, cut_up_slope(plane_in(work)), (o.up, (-c, s)), low_u, o.up)
+    layers = shown(work, placed, detail, view)
+    cast = Cast(work, layers)
+    slot = reglet(cast, view.wall)
+    return Plan(
+        view,
+        layers,
+        tuple(_apron_figures(cast)),
+        tuple(_apron_names(cast)),
+        (*_apron_spots(cast), *reglet_bead(slot)),
+        tuple(hem_on_strip(cast, cast.find("apron"), "flange")),
+        slot,
+    )
+
+
+def _below(cast: Cast) -> Layer | None:
+    return cast.find("lower") or cast.find("side")
+
+
+def _apron_figures(cast: Cast) -> Iterator[Figure]:
+    apron, below = cast.find("apron"), _below(cast)
+    up = (cast.work.opening.up, 0.0)
+    edge, tip = face_end(apron, "flange", left), face_end(apron, "upstand", high)
+    yield from figure("flange", "u", (apron, edge), (None, up), -1)
+    foot = face_end(below, "turned-up end", low)
+    yield from figure("upstand", "v", (below, foot), (apron, tip), -70)
+    yield from cover(cast, "front", apron, tip, -34)
+
+
+def _apron_names(cast: Cast) -> Iterator[Name]:
+    for one in cast.layers:
+        yield named(cast, one)
+    below = _below(cast)
+    dam = below.mould.get("turned-up end") if below else None
+    if below is not None and dam is not None:
+        yield Name("sections.label.dam", below, "turned-up end", {"value": abs(dam[1][1] - dam[0][1])})
+    yield from fixing(cast)
+
+
+def _apron_spots(cast: Cast) -> Iterator[Spot]:
+    """Tape and screw of the hook strip, beads under a closure, the dam's screw."""
+    below, zed, hook = _below(cast), cast.find("closure"), cast.find("hook-strip")
+    yield from strip_spots(hook, zed or below)
+    base = zed.mould.get("base") if zed else None
+    if zed is not None and base is not None:
+        yield from between("bead", zed, below, (base[0][0] + base[1][0]) / 2 + zed.moved[0])
+    foot = face_end(below, "turned-up end", low)
+    if below is not None and foot is not None:
+        yield from screw(below, foot[0] - SCREW_INSIDE)
