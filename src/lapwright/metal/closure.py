@@ -69,8 +69,10 @@ def backing_plate(work: Work, apex: bool) -> Body:
     Source: width is a house rule.
     """
     middle = work.opening.left + work.opening.width / 2
-    turns = [p for p in edge_line(work)[1:-1] if (abs(p[0] - middle) < 1e-6) == apex]
-    x, y = turns[0]
+    turns = edge_line(work)[1:-1]
+    # Merged runs slant by a hair more on one side, which moves the edge's own apex a hair off the ridge.
+    head = min(turns, key=lambda p: abs(p[0] - middle))
+    x, y = head if apex else next(p for p in turns if work.detail.cricket is None or p != head)
     half = (work.measures.apex_plate if apex else work.measures.plate) / 2
     sheet = work.sheet()
     ring: list[Point] = [
