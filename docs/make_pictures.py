@@ -11,14 +11,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from lapwright import units
 from lapwright.draw.display import Circle, Display, Fill, Line, Mark, Pen, Polyline, Text
+from lapwright.draw.section import draw_sections
 from lapwright.draw.svg import to_svg
 from lapwright.geom.space import Flat
 from lapwright.job import Job, run
+from lapwright.packet.compose import compose
 from lapwright.packet.drawings import draw_all
 from lapwright.site.read import read_job
+from lapwright.words import Speaker, phrases
+
+if TYPE_CHECKING:
+    from PIL.Image import Image as Page
 
 DOCS = Path(__file__).parent
 PICTURES = DOCS / "pictures"
@@ -31,6 +38,19 @@ SHEETS = {
     "round-a-cricket": ("malt-house", "opening-1"),
 }
 """Picture -> example and the sheet's name in its packet's drawings folder."""
+
+PAGES = {
+    "page-findings": ("kiln-shed", ""),
+    "page-cautions": ("kiln-shed", "cautions"),
+    "page-cut-list": ("kiln-shed", "cut_list"),
+    "page-takeoff": ("kiln-shed", "takeoff"),
+    "page-order": ("kiln-shed", "order"),
+    "page-do-not-cut": ("must-stop", ""),
+}
+"""Picture -> example and the label that heads the page; none = the first page."""
+
+DOTS = 80
+"""Of a page's picture, to the inch."""
 
 PENS = (
     Pen("edge", 1.4), Pen("rib", 0.5), Pen("wall", 1.2), Pen("tape", 0.9), Pen("check", 0.9, (4, 2.5)),
@@ -48,9 +68,40 @@ def job(example: str) -> Job:
 def svgs() -> dict[str, str]:
     """Every drawn picture by its file name."""
     out = {f"{name}.svg": _sheet(*where) for name, where in SHEETS.items()}
+    out |= _sections("kiln-shed")
     out["where-the-tape-goes.svg"] = to_svg(where_the_tape_goes())
     out["plumb-and-square.svg"] = to_svg(plumb_and_square())
     return out
+
+
+def pages() -> dict[str, Page]:
+    """Every picture of a packet page by its file name, in few greys. Needs what the tests need to read a PDF."""
+    import pypdfium2
+    from PIL import Image
+
+    out = {}
+    for example in sorted({example for example, _ in PAGES.values()}):
+        document = pypdfium2.PdfDocument(compose(job(example)))
+        texts = [page.get_textpage().get_text_range() for page in document]
+        for name, (whose, label) in PAGES.items():
+            if whose == example:
+                page = next(i for i, text in enumerate(texts) if _headed(text, label))
+                drawn = document[page].render(scale=DOTS / 72, grayscale=True).to_pil()
+                out[f"{name}.png"] = drawn.quantize(16, dither=Image.Dither.NONE)
+    return out
+
+
+def _headed(text: str, label: str) -> bool:
+    """Does the page have this heading, on a line of its own? Every page has none."""
+    return not label or phrases()[f"packet.label.{label}"] in [line.strip() for line in text.splitlines()][:4]
+
+
+def _sections(example: str) -> dict[str, str]:
+    """The sections of an example's first opening, by their own keys."""
+    made = job(example)
+    speaker = Speaker(made.site.units)
+    drawn = draw_sections(made.site, made.layout, made.detail, made.pieces, made.panels, 0, speaker)
+    return {f"section-{key}.svg": to_svg(sheet) for key, sheet in drawn.items()}
 
 
 def _sheet(example: str, file: str) -> str:
@@ -198,6 +249,8 @@ def main() -> None:
     PICTURES.mkdir(exist_ok=True)
     for name, svg in svgs().items():
         (PICTURES / name).write_text(svg, encoding="utf-8", newline="\n")
+    for name, page in pages().items():
+        page.save(PICTURES / name, optimize=True)
 
 
 if __name__ == "__main__":
