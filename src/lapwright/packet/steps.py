@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from lapwright.detail.model import Detail, Part
@@ -21,6 +21,7 @@ from lapwright.metal.side_wall import flange
 from lapwright.metal.work import HANDS, Work, at_bench
 from lapwright.packet.model import Mark, Step
 from lapwright.packet.order import order_of_work
+from lapwright.packet.step_needs import equipped
 from lapwright.rules import finding
 from lapwright.site.model import Site
 from lapwright.tables import metals
@@ -53,7 +54,7 @@ def steps_of(
         members = [known[n] for n in ids if n in known]
         write = WRITERS[group[0]]
         steps += [s for s in write(scene, members) if s is not None]
-    numbered = tuple(Step(n, s.title, s.does, s.marks, s.pieces, s.caution, s.values) for n, s in enumerate(steps, 1))
+    numbered = tuple(equipped(site, replace(s, n=n)) for n, s in enumerate(steps, 1))
     ring = (finding("order.cycle", site.name, pieces=", ".join(order.ring)),) if order.ring else ()
     return numbered, ring
 
@@ -177,7 +178,8 @@ def _side(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     marks.append(_mark("panel_end", "eave", o.back + m.overrun))
     for n in panel.notches:
         hand = "left" if abs(n.rib - strip.left) < 1e-6 else "right"
-        marks.append(_mark("notch", "panel_end", n.from_y - n.to_y, hand=hand, cut=f"steps.cut.{n.cut}"))
+        what = "leg_off" if n.cut == "leg-off" else "notch"
+        marks.append(_mark(what, "panel_end", n.from_y - n.to_y, hand=hand, cut=f"steps.cut.{n.cut}", rib=n.rib))
     title = "steps.side.title" if len(hands) == 1 else "steps.side.both"
     yield _step(
         title, ["steps.side.does"], marks, parts, "steps.side.caution", **_numbers(parts),
