@@ -152,12 +152,12 @@ def _passes(own: OpeningDetail) -> list[float]:
 
 
 def _patch(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
-    """Soldered round, or sealed round with its rivets in its two feet: as the metal asks."""
+    """Soldered round, or sealed round with its rivets in its feet: as the metal asks."""
     body = _body(made)
     assert isinstance(made, Piece)
     riveted = metals()[made.metal].join == "rivet"
-    for name in ("end foot", "side foot"):
-        ring = [_drop(p) for p in body.face(name).corners]
+    for face in (f for f in body.faces if f.name.endswith("foot")):
+        ring = [_drop(p) for p in face.corners]
         yield Laid(*(("sealant", "bead-patches") if riveted else ("solder", "solder")), _closed(ring))
         if riveted:
             middle = (sum(p[0] for p in ring) / len(ring), sum(p[1] for p in ring) / len(ring))
