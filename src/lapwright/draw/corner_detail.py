@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from lapwright.draw.corner_metal import Corner, is_covered, tab_foot
+from lapwright.draw.corner_metal import Corner, patch_reach, tab_foot
 from lapwright.draw.corner_views import ABOVE_ROOF, MARGIN_X, MARGIN_Y, Board, draw_from_above, draw_from_side
 from lapwright.draw.display import Display, Pen
 from lapwright.draw.heading import fold, write_heading
@@ -45,7 +45,8 @@ def draw_corner(corner: Corner, speaker: Speaker) -> Display:
     near, tip = tab_foot(corner)
     facts = [speaker.say("sections.corner_facts")]
     weak = speaker.say("sections.corner_open", near=near[1], tip=tip[1])
-    kept = speaker.say(f"sections.corner_{'covered' if is_covered(corner) else 'bare'}")
+    past = patch_reach(corner)
+    kept = speaker.say("sections.corner_covered" if past > 0 else "sections.corner_bare", past=abs(past))
     notes = [weak + " " + kept, speaker.say("sections.corner_other")]
     lower = foot_height(LEGEND, _rows(1.0, notes, speaker), speaker) + ROW
     sheet = Sheet()

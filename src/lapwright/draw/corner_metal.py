@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lapwright.draw.layers import Placed
-from lapwright.geom.flat import minus, turn
 from lapwright.geom.space import Flat, dot
-from lapwright.metal.model import Body
+from lapwright.metal.model import Body, Face
 from lapwright.metal.work import Hand, Work
 
 HAND: Hand = "right"
@@ -31,14 +30,23 @@ class Corner:
         return placed.body
 
 
+def tab_of(corner: Corner) -> Face:
+    """The pan's tab at this corner."""
+    return next(f for f in corner.body(corner.pan).faces if f.name in (f"tab {HAND}", "tab"))
+
+
+def tongue_of(corner: Corner) -> Face:
+    """What stands up the back face."""
+    return next(f for f in corner.body(corner.pan).faces if f.name in ("tongue", "upstand"))
+
+
 def corner_of(work: Work, placed: Iterable[Placed]) -> Corner | None:
     """The metal of the right back corner; None where a piece of it is not made."""
     found: dict[str, Placed] = {}
     for one in placed:
-        if one.part.kind in ("back-pan", "side-wall", "corner-patch") and (
-            one.part.kind == "back-pan" or one.part.where in (HAND, f"back-{HAND}")
-        ):
-            found[one.part.kind] = one
+        kind = "back-pan" if one.part.kind == "cricket" else one.part.kind
+        if kind in ("back-pan", "side-wall", "corner-patch") and one.part.where in ("back", HAND, f"back-{HAND}"):
+            found[kind] = one
     if len(found) < 3:
         return None
     return Corner(work, found["back-pan"], found["side-wall"], found["corner-patch"])
@@ -46,8 +54,7 @@ def corner_of(work: Work, placed: Iterable[Placed]) -> Corner | None:
 
 def tab_foot(corner: Corner) -> tuple[Flat, Flat]:
     """Foot of the pan's tab as (y, height over the pan): where it leaves the wall's corner, and at its tip. [in]"""
-    body = corner.body(corner.pan)
-    ring = next(f for f in body.faces if f.name == f"tab {HAND}").corners
+    ring = tab_of(corner).corners
     out = corner.work.walls.out_back
     edge = max(dot(p, out) for p in ring)
     width = edge - min(dot(p, out) for p in ring)
@@ -59,26 +66,23 @@ def tab_foot(corner: Corner) -> tuple[Flat, Flat]:
 
 def tab_width(corner: Corner) -> float:
     """How far the tab turns round the corner, along the wall. [in]"""
-    ring = next(f for f in corner.body(corner.pan).faces if f.name == f"tab {HAND}").corners
+    ring = tab_of(corner).corners
     reach = [dot(p, corner.work.walls.out_back) for p in ring]
     return max(reach) - min(reach)
 
 
 def opening_under(corner: Corner) -> tuple[Flat, ...]:
     """What stays open under the tab, seen from the side: corner, foot, tip, and down the wall's slope. (y, z) [in]"""
-    body = corner.body(corner.pan)
-    tongue = next(f for f in body.faces if f.name == "tongue").corners
+    tongue = tongue_of(corner).corners
     corner_y = min(tongue, key=lambda p: (p[2], abs(p[0] - corner.work.opening.right)))[1]
     near, tip = tab_foot(corner)
     lean = math.tan(corner.work.walls.lean)
     return ((corner_y, 0.0), near, tip, (tip[0] - tip[1] * lean, 0.0))
 
 
-def is_covered(corner: Corner) -> bool:
-    """Does the patch's side wall reach past the tab's tip?"""
+def patch_reach(corner: Corner) -> float:
+    """How far the patch goes past the tab's tip, up the wall; negative where it stops short. [in]"""
     wall = next(f for f in corner.body(corner.patch).faces if f.name == "side wall")
-    ring = [(p[1] + corner.patch.moved[1], p[2] + corner.patch.moved[2]) for p in wall.corners]
-    y, z = tab_foot(corner)[1]
-    tip = (y + corner.pan.moved[1], z + corner.pan.moved[2])
-    turns = [turn(minus(b, a), minus(tip, a)) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)]
-    return all(t > 0 for t in turns) or all(t < 0 for t in turns)
+    top = max(p[2] for p in wall.corners) + corner.patch.moved[2]
+    tip = tab_foot(corner)[1][1] + corner.pan.moved[2]
+    return (top - tip) / math.cos(corner.work.walls.lean)

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from lapwright.draw.corner_metal import HAND, Corner, opening_under, tab_foot, tab_width
+from lapwright.draw.corner_metal import Corner, opening_under, tab_foot, tab_of, tab_width, tongue_of
 from lapwright.draw.dimension import Span, draw_dimension
 from lapwright.draw.display import Text
 from lapwright.draw.features import Window, clip
@@ -89,7 +89,12 @@ def draw_from_above(sheet: Sheet, corner: Corner, board: Board, speaker: Speaker
         namer.busy(board.at(a), board.at(b), 6.0, 1.0)
     base = _edges(corner.body(corner.side), ("base",), corner.side.moved)
     _strokes(namer, board, base, "under")
-    _strokes(namer, board, _edges(corner.body(corner.pan), ("base",), corner.pan.moved), "seen")
+    _strokes(
+        namer,
+        board,
+        _pan_edges(corner),
+        "seen",
+    )
     _strokes(
         namer, board, _edges(corner.body(corner.patch), ("side foot", "end foot"), corner.patch.moved), "patch-edge"
     )
@@ -108,6 +113,12 @@ def _edges(body: Body, faces: Sequence[str], moved: Point) -> Iterator[tuple[Poi
         if face.name in faces:
             for a, b in _sides(face):
                 yield add(a, moved), add(b, moved), any(_same((a, b), f) for f in folds)
+
+
+def _pan_edges(corner: Corner) -> Iterator[tuple[Point, Point, bool]]:
+    """Edges of what lies of the pan, or of the cricket's half."""
+    body = corner.body(corner.pan)
+    return _edges(body, (body.faces[0].name, "plane"), corner.pan.moved)
 
 
 def _sides(face: Face) -> list[tuple[Point, Point]]:
@@ -167,20 +178,20 @@ def _names_above(namer: Namer, corner: Corner, board: Board, speaker: Speaker) -
         ]
         for one in (corner.side, corner.pan, corner.patch)
     }
-    base = [e for e in _edges(corner.body(corner.pan), ("base",), corner.pan.moved) if not e[2]]
+    base = [e for e in _pan_edges(corner) if not e[2]]
     slant = [(board.see(a), board.see(b)) for a, b, _ in base if abs(abs(a[0] - b[0]) - abs(a[1] - b[1])) < 0.1]
     near = [s for s in slant if abs(s[0][0] - corner.work.opening.right) < 1.5]
     stop = _stop(corner)
     for key, run, values in (
-        ("tongue", _longest(cuts["back-pan"]), {}),
-        ("tab", _near_end(cuts["back-pan"]), {"value": tab_width(corner)}),
+        ("tongue", _longest(cuts[corner.pan.part.kind]), {}),
+        ("tab", _near_end(cuts[corner.pan.part.kind]), {"value": tab_width(corner)}),
         ("side_upstand", _longest(cuts["side-wall"]), {}),
         ("side_tab", _near_end(cuts["side-wall"]), {"value": m.side_tab}),
         ("cut45", near[0] if near else None, {}),
         ("patch", _longest(cuts["corner-patch"]), {"value": m.patch}),
     ):
         if run is not None:
-            namer.write([board.at(p) for p in run], speaker.say(f"sections.corner.{key}", **values))
+            namer.write([board.at(p) for p in run], _say(corner, key, speaker, **values))
     if stop is not None:
         rim = along(board.at(board.see(stop[0])), (1.0, 0.0), stop[1] / 2 * board.scale)
         namer.write([rim, along(rim, (0.0, 1.0), 0.1)], speaker.say("sections.corner.stop", value=stop[1]))
@@ -189,6 +200,12 @@ def _names_above(namer: Namer, corner: Corner, board: Board, speaker: Speaker) -
 def _cut(board: Board, one: Placed) -> list[tuple[Flat, ...]]:
     """What the view's own plane cuts of a piece, inside the window. [in]"""
     return [run for line in chains(slice_sheet(one.sheet, board.axes)) for run in runs_in(line, board.window)]
+
+
+def _say(corner: Corner, key: str, speaker: Speaker, **values: float) -> str:
+    """A label; a cricket's pieces have names of their own."""
+    own = f"sections.corner.{key}_{corner.pan.part.kind}"
+    return speaker.say(own if speaker.knows(own) else f"sections.corner.{key}", **values)
 
 
 def _longest(runs: Sequence[Sequence[Flat]]) -> Sequence[Flat] | None:
@@ -215,7 +232,7 @@ def draw_from_side(sheet: Sheet, corner: Corner, board: Board, speaker: Speaker)
     _strokes(namer, board, _edges(corner.body(side), ("upstand",), side.moved), "under")
     hole = [(y + pan.moved[1], z + pan.moved[2]) for y, z in opening_under(corner)]
     sheet.ring([board.at(p) for p in hole], "open", "dots")
-    _strokes(namer, board, _edges(corner.body(pan), (f"tab {HAND}",), pan.moved), "seen")
+    _strokes(namer, board, _edges(corner.body(pan), (tab_of(corner).name,), pan.moved), "seen")
     for one in (side, pan):
         beside = replace(board, axes=replace(board.axes, origin=(_beside(one, corner), 0.0, 0.0)))
         for run in _cut(beside, one):
@@ -270,12 +287,16 @@ def _names_side(namer: Namer, corner: Corner, board: Board, hole: Sequence[Flat]
     middle = [board.at(hole[1]), board.at(hole[2])]
     patch_name = speaker.say("sections.corner.patch", value=corner.work.measures.patch)
     namer.write(middle, speaker.say("sections.corner.open", near=near[1], tip=tip[1]))
-    namer.write(edge(pan, f"tab {HAND}", True), speaker.say("sections.corner.tab", value=tab_width(corner)))
+    namer.write(edge(pan, tab_of(corner).name, True), speaker.say("sections.corner.tab", value=tab_width(corner)))
     namer.write(edge(patch, "side wall", False), patch_name)
     namer.write(edge(side, "upstand", True), speaker.say("sections.corner.side_upstand"))
-    for one, face, key in ((pan, "tongue", "tongue"), (pan, "base", "base"), (side, "base", "side_base")):
+    for one, face, key in (
+        (pan, tongue_of(corner).name, "tongue"),
+        (pan, corner.body(pan).faces[0].name, "base"),
+        (side, "base", "side_base"),
+    ):
         cut = replace(board.axes, origin=(_beside(one, corner), 0.0, 0.0))
         flats = [t for t in slice_sheet(one.sheet, cut) if t.face == face]
         best = _longest([run for t in flats for run in runs_in(t.points, board.window)])
         if best is not None:
-            namer.write([board.at(p) for p in best], speaker.say(f"sections.corner.{key}"))
+            namer.write([board.at(p) for p in best], _say(corner, key, speaker))

@@ -22,6 +22,8 @@ CLEAR = 2.0
 PAST = 3.0
 """How far an extension line runs past the dimension line. [pt]"""
 PAD = 2.5
+OFF_LINE = (11.0, 22.0, 33.0, 44.0)
+"""How far beside its line a figure may stand as a last resort, led to it. [pt]"""
 STUB = 11.0
 """Length of the line outside when the arrows point inward. [pt]"""
 
@@ -103,15 +105,24 @@ def _places(span: Span, a: Flat, b: Flat, wide: float, inside: bool) -> Iterator
         yield ahead(b, run, stub + wide / 2), run
         yield ahead(a, run, -stub - wide / 2), run
         stub += 12.0
+    square = (-run[1], run[0])
+    for off in OFF_LINE:
+        for share in (0.5, 0.0, 1.0, -1.0, 2.0):
+            for way in (-1.0, 1.0):
+                yield ahead(ahead(a, run, share * length), square, way * off), run
 
 
 def _line(sheet: Sheet, a: Flat, b: Flat, run: Flat, mark: Text, inside: bool) -> None:
     """The dimension line with its arrows, led on to a figure that stands past an end."""
     ends = [0.0, math.dist(a, b)] if inside else [-STUB, math.dist(a, b) + STUB]
     here = minus(mark.at, a)
+    off = here[1] * run[0] - here[0] * run[1]
     if abs(mark.angle - _upright(run)) < 1.0:
-        at = here[0] * run[0] + here[1] * run[1]
-        ends = [min(ends[0], at), max(ends[1], at)]
+        if abs(off) < 1.0:
+            at = here[0] * run[0] + here[1] * run[1]
+            ends = [min(ends[0], at), max(ends[1], at)]
+        else:
+            sheet.line(mark.at, ahead(a, run, math.dist(a, b) / 2), "leader", 2.0)
     sheet.line(ahead(a, run, ends[0]), ahead(a, run, ends[1]), "dimension", 4.0)
     way = 1.0 if inside else -1.0
     _arrow(sheet, a, (way * run[0], way * run[1]))

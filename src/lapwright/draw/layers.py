@@ -103,7 +103,7 @@ def _slab(panel: RoofPanel, thickness: float) -> Folded:
 
 def cut_all(work: Work, placed: Iterable[Placed], cut: Cut) -> list[Layer]:
     """What the plane cuts, in the parts' own order; not yet told apart."""
-    across = abs(cut.u[0]) > 0.5
+    across = abs(cut.u[0]) > 1.0 - 1e-9
     out = []
     for one in placed:
         traces = slice_sheet(one.sheet, cut)

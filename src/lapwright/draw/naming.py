@@ -24,7 +24,7 @@ PER_REACH = 1 / 36
 ALONG_DEG = 25.0
 """A leader nearer to its own line's direction than this is hard to follow. [deg]"""
 ALONG_PRICE = 2.0
-LEADER_ON_TEXT, LEADER_ON_LEADER = 6.0, 5.0
+LEADER_ON_TEXT, LEADER_ON_LEADER = 14.0, 5.0
 
 
 @dataclass(frozen=True, slots=True)

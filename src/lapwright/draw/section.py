@@ -44,7 +44,7 @@ def draw_sections(
     Returns:
         Sheets by key; empty for an opening that is not detailed.
     """
-    if detail.openings[opening].method != "flat-pan":
+    if detail.openings[opening].method == "none":
         return {}
     work, placed = place_all(site, layout, detail, pieces, panels, opening)
     plans: dict[str, tuple[Plan, ...]] = {
@@ -84,6 +84,8 @@ def _place(d: OpeningDetail, speaker: Speaker) -> str:
 
 def _notes(key: str, work: Work, speaker: Speaker) -> Iterator[str]:
     """What the picture cannot say."""
+    if key == "upslope" and work.detail.cricket is not None:
+        yield speaker.say("sections.square_close")
     if key in ("side", "apron"):
         yield speaker.say("sections.hook")
     if key in ("side", "rib"):

@@ -8,6 +8,7 @@ from lapwright.detail.model import Detail, Notch
 from lapwright.draw.layers import Layer, Placed, Wall
 from lapwright.draw.section_marks import (
     between,
+    cleat_spots,
     cover,
     fixing,
     hem_bead,
@@ -15,7 +16,6 @@ from lapwright.draw.section_marks import (
     named,
     reglet,
     reglet_bead,
-    screw,
     strip_spots,
 )
 from lapwright.draw.section_plan import (
@@ -24,13 +24,14 @@ from lapwright.draw.section_plan import (
     Name,
     Plan,
     face_end,
+    face_of,
     figure,
     high,
     left,
     low,
     right,
 )
-from lapwright.draw.section_up import ABOVE, BELOW, DECK, INTO_WALL, shown
+from lapwright.draw.section_up import ABOVE, BELOW, DECK, INTO_WALL, facing, shown
 from lapwright.draw.section_view import Spot
 from lapwright.draw.stage import View
 from lapwright.geom.space import Flat
@@ -51,7 +52,7 @@ OFF_WALL = 0.25
 
 def plan_side(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
     """Through the left side: bay rib, side panel, hook strip, side-wall flashing, counterflashing, wall."""
-    o, bay = work.opening, work.detail.bay
+    o, bay, placed = work.opening, work.detail.bay, facing(placed, "left")
     above = min(o.height, span(work).high + ABOVE)
     start = bay.left - PAST_RIB if bay.left_is_rib else bay.left - 0.5
     deck = ((o.left, 0.0), (max(start, 0.0), 0.0), (max(start, 0.0), -DECK), (o.left, -DECK))
@@ -63,7 +64,9 @@ def plan_side(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
     )
     window = (start, -BELOW, o.left + INTO_WALL, above + 3.0)
     wall = Wall((o.left, 0.0), (0.0, 1.0), (-1.0, 0.0))
-    view = View(cut_across((o.up + o.back) / 2), window, wall=wall, deck=deck, solid=solid, headed=above >= o.height)
+    # The middle of the side, or below the pan's leg where the opening is short.
+    y = max(min((o.up + o.back) / 2, o.back - work.measures.side_run - 1.0), o.up + 1.0)
+    view = View(cut_across(y), window, wall=wall, deck=deck, solid=solid, headed=above >= o.height)
     layers = shown(work, placed, detail, view)
     cast = Cast(work, layers)
     slot = reglet(cast, view.wall)
@@ -167,10 +170,11 @@ def _plan_rib(work: Work, placed: Sequence[Placed], detail: Detail, notch: Notch
 
 
 def _rib_figures(cast: Cast, rib: float, hand: Hand) -> Iterator[Figure]:
-    pan, side = cast.find("back-pan"), cast.find("side")
+    pan, side = cast.pan(), cast.find("side")
     away = 1.0 if hand == "left" else -1.0
     face = rib + away * (cast.work.measures.rib_face or 0.0)
-    foot, tip = face_end(pan, f"turn-up {hand}", low), face_end(pan, f"turn-up {hand}", high)
+    turned = face_of(pan, f"turn-up {hand}", "turn-up")
+    foot, tip = face_end(pan, turned, low), face_end(pan, turned, high)
     yield from figure("turn_up", "v", (pan, foot), (pan, tip), away * 26)
     yield from figure("gap", "u", (side, (face, 0.0)), (pan, foot), -1)
 
@@ -178,7 +182,7 @@ def _rib_figures(cast: Cast, rib: float, hand: Hand) -> Iterator[Figure]:
 def _rib_names(cast: Cast) -> Iterator[Name]:
     for one in cast.layers:
         if one.part.role == "upper":
-            pan = cast.find("back-pan")
+            pan = cast.pan()
             lift = one.moved[1] - (pan.moved[1] if pan else 0.0)
             yield Name("sections.label.lifted", one, "", {"value": lift})
         else:
@@ -187,9 +191,9 @@ def _rib_names(cast: Cast) -> Iterator[Name]:
 
 def _rib_spots(cast: Cast, rib: float, hand: Hand) -> Iterator[Spot]:
     """Beads up the rib and in the pan's laps, tape and screws of strips and cleats that are cut."""
-    pan, side, cleat = cast.find("back-pan"), cast.find("side"), cast.find("offset-cleat")
+    pan, side = cast.pan(), cast.find("side")
     away = 1.0 if hand == "left" else -1.0
-    up = face_end(pan, f"turn-up {hand}", high)
+    up = face_end(pan, face_of(pan, f"turn-up {hand}", "turn-up"), high)
     if pan is not None and side is not None and up is not None:
         v = 0.4 * up[1]
         face = (rib + away * (cast.work.measures.rib_face or 0.0), v)
@@ -203,10 +207,5 @@ def _rib_spots(cast: Cast, rib: float, hand: Hand) -> Iterator[Spot]:
         if pan is not None and under is not None:
             yield from between("bead", pan, under, u)
     yield from flange_spots(cast, hand)
-    run = cleat.mould.get("base") if cleat else None
-    if cleat is not None and run is not None:
-        u0, u1 = sorted((run[0][0], run[1][0]))
-        for share in (0.25, 0.75):
-            yield from between("tape", cleat, pan, u0 + share * (u1 - u0))
-        yield from screw(cleat, (u0 + u1) / 2)
-    yield from hem_bead(cast.find("upper"))
+    yield from cleat_spots(cast)
+    yield from hem_bead(cast.hooked()[1])

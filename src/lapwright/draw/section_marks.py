@@ -86,6 +86,18 @@ def screw(layer: Layer, u: float) -> Iterator[Spot]:
         yield Spot("screw", layer, at)
 
 
+def cleat_spots(cast: Cast) -> Iterator[Spot]:
+    """Two runs of tape under a cleat, and a screw through them."""
+    cleat, _ = cast.hooked()
+    base = cleat.mould.get("base") if cleat else None
+    if cleat is None or base is None:
+        return
+    u0, u1 = sorted((base[0][0] + cleat.moved[0], base[1][0] + cleat.moved[0]))
+    for share in (0.25, 0.75):
+        yield from between("tape", cleat, cast.pan(), u0 + share * (u1 - u0))
+    yield from screw(cleat, (u0 + u1) / 2)
+
+
 def strip_spots(hook: Layer | None, under: Layer | None) -> Iterator[Spot]:
     """One run of tape under a hook strip, and a screw through it."""
     base = hook.mould.get("base") if hook else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from lapwright.draw.features import Window
-from lapwright.draw.layers import Layer
+from lapwright.draw.layers import Layer, hooks
 from lapwright.draw.section_view import Spot
 from lapwright.draw.stage import View
 from lapwright.geom.space import Flat
@@ -66,15 +66,22 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class CloseUp:
-    """A part of the view drawn larger, with its own figures. [in]"""
+    """A part of the view drawn larger, with its own figures. [in]
+
+    window: of the view. within: where the view cuts it aslant, the plan that cuts it square, window and all.
+    """
 
     window: Window
     figures: tuple[Figure, ...]
+    within: Plan | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A section ready to be drawn. heading: a phrase over it, and the phrase that is its {cut}."""
+    """A section ready to be drawn.
+
+    heading: a phrase over it, and the phrase that is its {cut}. taper: outline of a deck built on the deck. [in]
+    """
 
     view: View
     layers: tuple[Layer, ...]
@@ -84,6 +91,7 @@ class Plan:
     close_ups: tuple[CloseUp, ...] = ()
     slot: Slot | None = None
     heading: tuple[str, str] | None = None
+    taper: tuple[Flat, ...] = ()
 
 
 class Cast:
@@ -95,6 +103,15 @@ class Cast:
     def find(self, kind: str, where: str = "") -> Layer | None:
         """The first layer of a kind (panels: their role)."""
         return next(self.every(kind, where), None)
+
+    def pan(self) -> Layer | None:
+        """The back pan, or the half of a cricket that is cut."""
+        return self.find("back-pan") or self.find("cricket")
+
+    def hooked(self) -> tuple[Layer | None, Layer | None]:
+        """The cleat that is cut, and the panel whose hem hooks on its lip."""
+        pairs = ((c, p) for c in self.every("offset-cleat") for p in self.every("upper") if hooks(p, c))
+        return next(pairs, (self.find("offset-cleat"), self.find("upper")))
 
     def every(self, kind: str, where: str = "") -> Iterator[Layer]:
         """Every layer of a kind, perhaps only at one place."""
@@ -108,6 +125,11 @@ def face_end(layer: Layer | None, face: str, pick: Callable[[Flat], float]) -> F
     """The end of a face's cut that is greatest by `pick`. [in]"""
     run = layer.mould.get(face) if layer is not None else None
     return max(run, key=pick) if run is not None else None
+
+
+def face_of(layer: Layer | None, *names: str) -> str:
+    """The first of some faces, named by how they start, that is cut."""
+    return next((f for n in names for f in (layer.mould if layer else {}) if f.startswith(n)), "")
 
 
 def figure(

@@ -15,7 +15,7 @@ from lapwright.draw.naming import Namer
 from lapwright.draw.plan import Rect
 from lapwright.draw.section_foot import foot_height, write_foot
 from lapwright.draw.section_plan import CloseUp, Figure, Name, Plan, Slot
-from lapwright.draw.section_view import SECTION_PENS, draw_ground, draw_layers, draw_spots, pen_of
+from lapwright.draw.section_view import DECK, SECTION_PENS, draw_ground, draw_layers, draw_spots, pen_of
 from lapwright.draw.sheet import HEIGHT, WIDTH, Sheet
 from lapwright.draw.stage import NEAR_STEP, Stage, extent, fit_stage, lines_of
 from lapwright.geom.space import Flat
@@ -122,11 +122,13 @@ def _moved(scene: Scene, by: float) -> Scene:
 
 def _near(plan: Plan, part: CloseUp) -> Plan:
     """A part of a plan on level ground, its lowest layer first."""
-    view = replace(plan.view, window=part.window, turn=0.0, up=(0.0, 1.0), wall=None, deck=(), solid=())
+    window = part.window if part.within is None else part.within.view.window
+    plan = part.within or plan
+    view = replace(plan.view, window=window, turn=0.0, up=(0.0, 1.0), wall=None, deck=(), solid=())
     layers = [one for one in plan.layers if lines_of(view, one.traces)]
     least = min(one.deck for one in layers)
     layers = [replace(one, deck=one.deck - least, wall=0) for one in layers]
-    return replace(plan, view=view, layers=tuple(layers), slot=None, heading=None, close_ups=())
+    return replace(plan, view=view, layers=tuple(layers), slot=None, heading=None, close_ups=(), taper=())
 
 
 # --- one scene ----------------------------------------------------------------------------------
@@ -142,6 +144,8 @@ def _draw(sheet: Sheet, scene: Scene, speaker: Speaker) -> None:
         sheet.text(Text((3.0, room[3] - 9.0), text, "text", BODY, bold=True))
     namer = Namer(sheet)
     draw_ground(namer, stage, plan.layers)
+    if plan.taper:
+        _draw_taper(namer, stage, plan)
     if plan.slot is not None:
         _draw_slot(sheet, stage, plan.slot, plan)
     draw_layers(namer, stage, plan.layers)
@@ -152,6 +156,8 @@ def _draw(sheet: Sheet, scene: Scene, speaker: Speaker) -> None:
         _draw_figure(sheet, scene, f, speaker)
     for n, part in enumerate(plan.close_ups):
         _mark(sheet, stage, plan, part, chr(ord("A") + n))
+    if plan.taper:
+        namer.write(_taper(stage, plan)[1:], speaker.say("sections.label.taper"))
     for name in scene.names:
         _write_name(namer, stage, name, speaker)
 
@@ -174,6 +180,24 @@ def _frame(sheet: Sheet, scene: Scene, speaker: Speaker) -> None:
     larger = scene.stage.scale / 72.0
     key, size = ("scale_near", larger) if larger >= 1.0 else ("scale_near_small", 1.0 / larger)
     sheet.text(Text((x0 + 20.0, y1 - 11.0), speaker.say(f"sections.{key}", size=size), "text", 8.0))
+
+
+def _taper(stage: Stage, plan: Plan) -> list[Flat]:
+    """The deck built up under a cricket, just over the membrane: wall, valley, crest. [pt]"""
+    under = max((one.deck for one in plan.layers if one.part.kind == "membrane"), default=0)
+    return [stage.at(p, None, stage.step * under) for p in plan.taper]
+
+
+def _draw_taper(namer: Namer, stage: Stage, plan: Plan) -> None:
+    ring = _taper(stage, plan)
+    namer.sheet.ring(ring, "deck", "dots")
+    for share in (0.0, 0.5):
+        a, b = (_between(p, ring[0], share) for p in (ring[2], ring[1]))
+        namer.busy(a, b, *DECK)
+
+
+def _between(a: Flat, b: Flat, share: float) -> Flat:
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
 
 
 def _draw_slot(sheet: Sheet, stage: Stage, slot: Slot, plan: Plan) -> None:

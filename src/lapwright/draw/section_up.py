@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from lapwright.detail.model import Detail, Part
+from lapwright.draw.features import Window
 from lapwright.draw.layers import Layer, Placed, Wall, cut_all, told_apart
 from lapwright.draw.section_marks import (
     AROUND,
     between,
+    cleat_spots,
     cover,
     fixing,
     hem_bead,
@@ -27,6 +31,7 @@ from lapwright.draw.section_plan import (
     Name,
     Plan,
     face_end,
+    face_of,
     figure,
     high,
     left,
@@ -36,8 +41,7 @@ from lapwright.draw.section_plan import (
 from lapwright.draw.section_view import Spot
 from lapwright.draw.stage import View, lines_of
 from lapwright.geom.space import Flat
-from lapwright.metal.counterflashing import span
-from lapwright.metal.slice import Cut, Trace, cut_up_slope
+from lapwright.metal.slice import Cut, Trace, cut_up_slope, slice_sheet
 from lapwright.metal.solid import Folded
 from lapwright.metal.work import Work
 
@@ -60,12 +64,17 @@ SCREW_INSIDE = 0.75
 
 
 def plane_in(work: Work) -> float:
-    """x of the plane up the slope: the middle of the opening, or as near it as the ribs let it be. [in]"""
+    """x of the plane up the slope: the middle of the opening or of half a cricket, or as near as ribs allow. [in]"""
     o = work.opening
     clear = (work.measures.rib_face or 0.0) + BESIDE_RIB
-    middle = (o.left + o.right) / 2
+    middle = o.left + o.width / (2 if work.detail.cricket is None else 4)
     ribs = [x for x in work.detail.bay.interrupted if abs(x - middle) < clear]
     return middle if not ribs else min((ribs[0] - clear, ribs[0] + clear), key=lambda x: (abs(x - middle), x))
+
+
+def facing(placed: Iterable[Placed], *walls: str) -> list[Placed]:
+    """Everything but the counterflashing of other walls, which a short opening would bring into the picture."""
+    return [p for p in placed if p.part.kind != "counterflashing" or p.part.where in (*walls, "cap")]
 
 
 def shown(work: Work, placed: Iterable[Placed], detail: Detail, view: View) -> tuple[Layer, ...]:
@@ -94,10 +103,11 @@ def _wrap(cast: Cast, view: View) -> Iterator[Layer]:
 
 
 def plan_upslope(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
-    """Through the wall, the tongue, the pan, the cleat and the hooked panel above it."""
-    o = work.opening
+    """Through the wall, the pan or half of the cricket, the cleat and the hooked panel above it."""
+    o, placed = work.opening, facing(placed, "back")
     s, c = work.walls.up[1], work.walls.up[2]
-    view = _view(work, cut_up_slope(plane_in(work)), (o.back, (c, -s)), o.back, work.pan.upslope + BEYOND)
+    cut = cut_up_slope(plane_in(work))
+    view = _view(work, cut, (o.back, (c, -s)), (o.back, work.pan.upslope + BEYOND), head_of(placed, cut))
     layers = shown(work, placed, detail, view)
     cast = Cast(work, layers)
     slot = reglet(cast, view.wall)
@@ -107,16 +117,35 @@ def plan_upslope(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
         tuple(_upslope_figures(cast)),
         tuple(_upslope_names(cast)),
         (*_upslope_spots(cast), *reglet_bead(slot)),
-        tuple(_hook(cast)),
+        tuple(_hook(cast, placed, detail)),
         slot,
+        taper=_taper(cast),
     )
 
 
-def _view(work: Work, cut: Cut, face: tuple[float, Flat], low_u: float, high_u: float) -> View:
-    """A view up the slope; face: u of the wall's foot and its outward normal."""
+def _taper(cast: Cast) -> tuple[Flat, ...]:
+    """The tapered deck under a cricket: from the wall's foot up the wall and down to the valley."""
+    half = cast.find("cricket")
+    crest, valley = face_end(half, "plane", high), face_end(half, "plane", low)
+    if crest is None or valley is None:
+        return ()
+    lean = cast.work.walls.up[1] / cast.work.walls.up[2]
+    return ((crest[0] - crest[1] * lean, 0.0), valley, crest)
+
+
+def head_of(placed: Iterable[Placed], cut: Cut | None = None) -> float:
+    """Highest place of the counterflashing that is cut, or of all of it, square to the roof. [in]"""
+    plates = [p for p in placed if p.part.kind == "counterflashing"]
+    if cut is not None:
+        return max(q[1] for p in plates for t in slice_sheet(p.sheet, cut) for q in t.points)
+    return max(q[2] for p in plates for f in p.sheet.flats for q in f.over)
+
+
+def _view(work: Work, cut: Cut, face: tuple[float, Flat], ends: tuple[float, float], head: float) -> View:
+    """A view up the slope; face: u of the wall's foot and its outward normal; ends: least and greatest u shown."""
     (foot, out), up = face, (work.walls.up[1], work.walls.up[2])
-    lean = up[0] / up[1]
-    above = min(work.opening.height, span(work).high + ABOVE)
+    (low_u, high_u), lean = ends, up[0] / up[1]
+    above = min(work.opening.height, head + ABOVE)
 
     def on(v: float) -> Flat:
         return (foot + v * lean, v)
@@ -135,63 +164,100 @@ def _view(work: Work, cut: Cut, face: tuple[float, Flat], low_u: float, high_u: 
 
 
 def _upslope_figures(cast: Cast) -> Iterator[Figure]:
-    pan, cleat = cast.find("back-pan"), cast.find("offset-cleat")
+    pan, cleat = cast.pan(), cast.hooked()[0]
     back = (cast.work.opening.back, 0.0)
-    tip, end = face_end(pan, "tongue", high), face_end(pan, "base", right)
-    line = face_end(cleat, "base", left)
-    yield from figure("setback", "u", (None, back), (cleat, line), -1)
+    tip, end = (
+        face_end(pan, face_of(pan, "tongue", "upstand"), high),
+        face_end(pan, face_of(pan, "base", "flange"), right),
+    )
+    line, crest = face_end(cleat, "base", left), face_end(pan, "plane", high)
+    if cast.work.detail.cricket is None:
+        yield from figure("setback", "u", (None, back), (cleat, line), -1)
+        yield from figure("extent", "u", (None, back), (pan, end), -2)
+    else:
+        valley = face_end(pan, "plane", low)
+        yield from figure("valley", "u", (None, back), (pan, valley), -1)
+        yield from figure("valley_cleat", "u", (pan, valley), (cleat, line), -2)
+        yield from figure("crest", "v", (pan, valley), (pan, crest), 30)
     yield from figure("headlap", "u", (cleat, line), (pan, end), -1)
-    yield from figure("extent", "u", (None, back), (pan, end), -2)
-    yield from figure("upstand", "v", (pan, face_end(pan, "base", left)), (pan, tip), 54)
+    yield from figure("upstand", "v", (pan, crest or face_end(pan, "base", left)), (pan, tip), 54)
     yield from cover(cast, "back", pan, tip, 24)
 
 
 def _upslope_names(cast: Cast) -> Iterator[Name]:
     for one in cast.layers:
         yield named(cast, one)
-    pan = cast.find("back-pan")
-    hem = pan.mould.get("water-stop hem") if pan else None
-    if pan is not None and hem is not None:
-        yield Name("sections.label.water_stop", pan, "water-stop hem", {"value": math.dist(*hem)})
+    pan = cast.pan()
+    face = face_of(pan, "water-stop hem")
+    if pan is not None and face:
+        yield Name("sections.label.water_stop", pan, face, {"value": cast.work.measures.hem})
     yield from fixing(cast)
 
 
 def _upslope_spots(cast: Cast) -> Iterator[Spot]:
     """Tape under the cleat, its screw and the pan's, the bead in the hooked hem."""
-    pan, cleat, above = cast.find("back-pan"), cast.find("offset-cleat"), cast.find("upper")
-    base = cleat.mould.get("base") if cleat else None
-    if cleat is not None and base is not None:
-        u0, u1 = sorted((base[0][0] + cleat.moved[0], base[1][0] + cleat.moved[0]))
-        for share in (0.25, 0.75):
-            yield from between("tape", cleat, pan, u0 + share * (u1 - u0))
-        yield from screw(cleat, (u0 + u1) / 2)
-    end = face_end(pan, "base", right)
+    pan = cast.pan()
+    yield from cleat_spots(cast)
+    end = face_end(pan, face_of(pan, "base", "flange"), right)
     if pan is not None and end is not None:
         yield from screw(pan, end[0] + pan.moved[0] - SCREW_INSIDE)
-    yield from hem_bead(above)
+    yield from hem_bead(cast.hooked()[1])
 
 
-def _hook(cast: Cast) -> Iterator[CloseUp]:
-    """The panel's hem on the cleat's lip."""
-    cleat, above = cast.find("offset-cleat"), cast.find("upper")
-    hem = next((f for f in (above.mould if above else {}) if f.startswith("hem")), "")
+def _hook(cast: Cast, placed: Sequence[Placed], detail: Detail) -> Iterator[CloseUp]:
+    """The panel's hem on the cleat's lip, cut square to the cleat."""
+    here = _hook_window(cast)
+    square = _square_cut(cast)
+    if here is None:
+        return
+    if square is None:
+        yield CloseUp(here, tuple(_hook_figures(cast)))
+        return
+    view = View(square, (-6.0, 0.0, 6.0, 3.0))
+    near = Cast(cast.work, shown(cast.work, placed, detail, view))
+    window = _hook_window(near)
+    if window is not None:
+        figures, spots = tuple(_hook_figures(near)), (*cleat_spots(near), *hem_bead(near.hooked()[1]))
+        yield CloseUp(here, figures, Plan(replace(view, window=window), near.layers, figures, (), spots))
+
+
+def _square_cut(cast: Cast) -> Cut | None:
+    """The plane square to the cleat that is cut, where the cleat runs aslant."""
+    cleat, _ = cast.hooked()
+    if cleat is None:
+        return None
+    (x0, y0), (x1, y1) = cast.work.detail.cleat_line[int(cleat.part.where) - 1 :][:2]
+    if abs(y1 - y0) < 1e-6:
+        return None
+    # Half way between the ribs that stand over it, where no hem is trimmed for a rib.
+    stops = sorted({x0, x1, *(r for r in cast.work.detail.bay.interrupted if x0 < r < x1)})
+    a, b = max(pairwise(stops), key=lambda gap: round(gap[1] - gap[0], 6))
+    x, d = (a + b) / 2, math.dist((x0, y0), (x1, y1))
+    run = ((x1 - x0) / d, (y1 - y0) / d)
+    at = (x, y0 + (x - x0) * (y1 - y0) / (x1 - x0), 0.0)
+    return Cut(at, (-run[1], run[0], 0.0), (0.0, 0.0, 1.0))
+
+
+def _hook_window(cast: Cast) -> Window | None:
+    """What the close-up of a hooked hem shows."""
+    cleat, above = cast.hooked()
+    edge, end = face_end(above, face_of(above, "hem"), left), face_end(cleat, "base", right)
+    if cleat is None or above is None or edge is None or end is None:
+        return None
+    return (edge[0] - AROUND, 0.0, end[0] + cleat.moved[0] + AROUND, above.moved[1] + 0.3)
+
+
+def _hook_figures(cast: Cast) -> Iterator[Figure]:
+    cleat, above = cast.hooked()
+    hem = face_of(above, "hem")
     edge, tip = face_end(above, hem, left), face_end(above, hem, right)
     lip, line, end = face_end(cleat, "lip", left), face_end(cleat, "base", left), face_end(cleat, "base", right)
-    if cleat is None or above is None or edge is None or lip is None or line is None or end is None:
-        return
-    v = above.moved[1]
-    window = (edge[0] - AROUND, 0.0, end[0] + cleat.moved[0] + AROUND, v + 0.3)
     crest = face_end(cleat, "lip", right)
-    yield CloseUp(
-        window,
-        (
-            *figure("lip", "u", (cleat, lip), (cleat, crest), 1),
-            *figure("slack", "u", (above, edge), (cleat, lip), 1),
-            *figure("hem", "u", (above, edge), (above, tip), -1),
-            *figure("base", "u", (cleat, line), (cleat, end), -1),
-            *figure("web", "v", (cleat, line), (cleat, crest), 40),
-        ),
-    )
+    yield from figure("lip", "u", (cleat, lip), (cleat, crest), 1)
+    yield from figure("slack", "u", (above, edge), (cleat, lip), 1)
+    yield from figure("hem", "u", (above, edge), (above, tip), -1)
+    yield from figure("base", "u", (cleat, line), (cleat, end), -1)
+    yield from figure("web", "v", (cleat, line), (cleat, crest), 40)
 
 
 # --- below the opening --------------------------------------------------------------------------
@@ -199,10 +265,13 @@ def _hook(cast: Cast) -> Iterator[CloseUp]:
 
 def plan_apron(work: Work, placed: Sequence[Placed], detail: Detail) -> Plan:
     """Through the turned-up panel, the hook strip, the apron and what carries it, and the counterflashing."""
-    o, m = work.opening, work.measures
+    o, m, placed = work.opening, work.measures, facing(placed, "front")
     s, c = work.walls.up[1], work.walls.up[2]
     low_u = o.up - m.apron_flange - BELOW_APRON
-    view = _view(work, cut_up_slope(plane_in(work)), (o.up, (-c, s)), low_u, o.up)
+    cut = cut_up_slope(plane_in(work))
+    view = _view(
+        work, cut, (o.up, (-c, s)), (low_u, o.up), head_of(p for p in placed if p.part.where in ("front", "cap"))
+    )
     layers = shown(work, placed, detail, view)
     cast = Cast(work, layers)
     slot = reglet(cast, view.wall)
