@@ -6,12 +6,13 @@ import math
 from dataclasses import replace
 from typing import Any
 
-from lapwright.detail.cricket import cricket_cleat_line, cricket_of, flange_edge
+from lapwright.detail.cricket import cricket_cleat_line, cricket_of, flange_edge, wall_slant
+from lapwright.detail.drain import water_of
 from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room, stands
 from lapwright.detail.model import Detail, OpeningDetail, Pan
 from lapwright.detail.parts import laps_of, parts_of
 from lapwright.geom import SAME
-from lapwright.geom.space import Flat
+from lapwright.geom.space import Flat, distance
 from lapwright.layout.model import Bay, Layout
 from lapwright.rules import cricket_asked
 from lapwright.site.model import Defaults, Opening, Site
@@ -28,11 +29,18 @@ LEAST_FLANGE = 1.25
 LEAST_ABOVE = 2.0
 """Roof needed beyond the pan's upslope end for the panels above to be held. House rule. [in]"""
 
+STEEPEST_WALL_EDGE = 75.0
+"""A cricket's planes climb no steeper along the wall; past that no upstand turns its corner. House rule. [deg]"""
+
+LEAST_RIDGE = 4.0
+"""A shorter ridge has no room for its seam, which is laid flat for 2 at both ends. House rule. [in]"""
+
 
 def choose(site: Site, layout: Layout) -> Detail:
     """Decide each opening's upslope side and list every part and lap.
 
-    auto takes a cricket where the job's rule set asks for one, else a flat pan. A method the job forces is
+    auto takes a cricket where the job's rule set asks for one or water would stand deeper behind a flat pan than
+    its laps stand, else a flat pan. A method the job forces is
     drawn even where the rule set forbids it: the finding then stops the job, and the drawing shows what was
     refused. Nothing is drawn (method "none") for kinds or places that this version cannot detail: `why`
     names the rule that says so.
@@ -52,15 +60,16 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     if why:
         return OpeningDetail(opening, bay, "none", m, why=why)
     asked = cricket_asked(**question(site, opening, m)) is not None
-    if opening.method == "cricket" or (asked and opening.method == "auto"):
-        return _with_cricket(
-            site, opening, bay, m, "detail.why.forced" if opening.method == "cricket" else "detail.why.rule"
-        )
+    water = water_of(site, opening, bay, m, cricket=False)
+    deep = water.depth > water.limit + SAME
+    if opening.method == "cricket" or (opening.method == "auto" and (asked or deep)):
+        forced = opening.method == "cricket"
+        return _with_cricket(site, opening, bay, m, f"detail.why.{'forced' if forced else 'rule' if asked else 'depth'}")
     why = "detail.why.forced" if opening.method == "flat-pan" else "detail.why.not-asked"
     line = cleat_line(opening, bay, m)
     return OpeningDetail(
         opening, bay, "flat-pan", m, line, pan_of(opening, bay, m), None,
-        bay_notches(site, opening, bay, m, line), why,
+        bay_notches(site, opening, bay, m, line), why, water,
     )  # fmt: skip
 
 
@@ -68,6 +77,10 @@ def _with_cricket(site: Site, opening: Opening, bay: Bay, m: Defaults, why: str)
     cricket = cricket_of(site.roof, opening, m)
     if cricket.wall_rise + m.upstand > stands(site, opening) + SAME:
         return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.wall")
+    if wall_slant(cricket) > STEEPEST_WALL_EDGE + SAME:
+        return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.steep")
+    if distance(cricket.ridge_foot, cricket.ridge_head) < LEAST_RIDGE - SAME:
+        return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.small")
     line = cricket_cleat_line(opening, bay, m, cricket)
     pan = pan_of(opening, bay, m)
     edges = [flange_edge(opening, p, m, cricket, y) for p, y in _halves(opening, pan, line)]
@@ -75,7 +88,8 @@ def _with_cricket(site: Site, opening: Opening, bay: Bay, m: Defaults, why: str)
     if pan.upslope + LEAST_ABOVE > site.roof.slope + SAME:
         return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="room.upslope")
     notches = bay_notches(site, opening, bay, m, line)
-    return OpeningDetail(opening, bay, "cricket", m, line, pan, cricket, notches, why)
+    water = water_of(site, opening, bay, m, cricket=True)
+    return OpeningDetail(opening, bay, "cricket", m, line, pan, cricket, notches, why, water)
 
 
 def _halves(opening: Opening, pan: Pan, line: tuple[Flat, ...]) -> tuple[tuple[Pan, float], tuple[Pan, float]]:

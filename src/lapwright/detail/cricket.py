@@ -81,6 +81,11 @@ def _between(a: Point, b: Point) -> float:
     return math.degrees(math.acos(max(-1.0, min(1.0, dot(a, b)))))
 
 
+def wall_slant(cricket: Cricket) -> float:
+    """How steeply a plane's edge climbs along the back face, from its foot at the corner. [deg]"""
+    return math.degrees(math.acos((cricket.ridge_foot[0] - cricket.corner[0]) / cricket.wall_edge))
+
+
 def cricket_cleat_line(opening: Opening, bay: Bay, m: Defaults, cricket: Cricket) -> tuple[Flat, ...]:
     """Five points, collinear neighbours merged: at the bay, beside the corner, over the ridge's head, mirrored.
 

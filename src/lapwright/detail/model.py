@@ -102,6 +102,24 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Water:
+    """Water behind one opening. depth: still, at the middle, square to the roof; 0 behind a cricket. [in]
+
+    supply_gpm: all that arrives. [gal/min]  run_up: of the arriving sheet. [in]  design: 1.10 depth + run_up. [in]
+    limit: lowest of the pan's turn-up and the sealed laps' rating, less 1/2 (house rule). [in]
+    reach: how far up the roof it stands. [in]  side_depth: in the channels beside the opening. [in]
+    """
+
+    supply_gpm: float
+    depth: float
+    run_up: float
+    design: float
+    limit: float
+    reach: float
+    side_depth: float
+
+
+@dataclass(frozen=True, slots=True)
 class OpeningDetail:
     """One opening as decided. method "none": nothing is drawn for it (a STOP finding says why).
 
@@ -119,6 +137,7 @@ class OpeningDetail:
     cricket: Cricket | None = None
     notches: tuple[Notch, ...] = ()
     why: str = ""
+    water: Water | None = None
 
     @property
     def planned(self) -> bool:

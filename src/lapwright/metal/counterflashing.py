@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from lapwright.geom.space import Plane, Point, add, meet, scale, sub, unit
+from lapwright.geom.space import Plane, Point, add, dot, meet, scale, sub, unit
 from lapwright.metal.model import Body
 from lapwright.metal.sheet import Sheet, Trim
 from lapwright.metal.side_wall import height
@@ -83,7 +83,8 @@ def _on_wall(work: Work, sheet: Sheet, wall: Wall) -> Body:
     low = [meet(face, level(s.low), e) for e in ends]
     high = [meet(face, level(top), e) for e in ends]
     foot = _foot_line(work, face, low, s.low + rise)
-    kink = [add(p, walls.up, TAB_CLEAR) for p in low]
+    # Over a steep cricket the foot meets the end at a sharp angle: tab and hem both keep further off the corner.
+    kink = [add(p, walls.up, _clear(foot, walls.up)) for p in low]
     sheet.root("face", [low[0], *foot, low[1], kink[1], high[1], high[0], kink[0]], painted=face.normal)
     into = scale(face.normal, -1.0)
     if work.opening.kind != "framed-chimney":
@@ -107,7 +108,14 @@ def _foot_line(work: Work, face: Plane, low: list[Point], peak: float) -> list[P
     if peak <= low[0][2] + 1e-6:
         return [_toward(low[0], low[1], TAB_CLEAR), _toward(low[1], low[0], TAB_CLEAR)]
     top = meet(face, level(peak), across(work.opening.left + work.opening.width / 2))
-    return [_toward(low[0], top, TAB_CLEAR), top, _toward(low[1], top, TAB_CLEAR)]
+    off = _clear([low[0], top], work.walls.up)
+    return [_toward(low[0], top, off), top, _toward(low[1], top, off)]
+
+
+def _clear(foot: list[Point], up: Point) -> float:
+    """How far tab and hem keep off the corner between them. [in]"""
+    cosine = min(0.99, max(0.0, dot(_unit(foot[0], foot[1]), up)))
+    return TAB_CLEAR * (1.0 + cosine) / math.sqrt(1.0 - cosine * cosine)
 
 
 def _hems(sheet: Sheet, face: str, line: list[Point], depth: float) -> None:

@@ -116,13 +116,15 @@ def _ends(half: Half, turns: dict[str, float]) -> Ends:
     angle = {k: _angle(*v) for k, v in sides.items()}
     pairs = {"corner": ("valley", "wall"), "foot": ("wall", "ridge"), "head": ("valley", "ridge")}
     short = {k: (turns[a] + turns[b] + CLEAR) / math.sin(angle[k]) for k, (a, b) in pairs.items()}
-    lean = half.cricket.valley_angle + angle["head"] - math.pi / 2
+    # The ridge leg stands square to the ridge: in the flat it keeps off the flange at its head and off the
+    # upstand, which runs on past the ridge, at its foot.
     reach = half.work.measures.ridge_leg + FOLD_OVER
-    leg_short = max(short["head"], reach * math.tan(max(0.0, lean)) + 2 * CLEAR)
+    leans = {"head": c.valley_angle + angle["head"] - math.pi / 2, "foot": angle["foot"] - math.pi / 2}
+    leg = {k: max(short[k], reach * math.tan(max(0.0, leans[k])) + 2 * CLEAR) for k in leans}
     return Ends(
         (_toward(corner, head, short["corner"]), _toward(head, corner, short["head"])),
         (_toward(corner, foot, short["corner"]), _toward(foot, corner, short["foot"])),
-        (_toward(foot, head, short["foot"]), _toward(head, foot, leg_short)),
+        (_toward(foot, head, leg["foot"]), _toward(head, foot, leg["head"])),
     )
 
 
@@ -170,19 +172,34 @@ def _upstand(half: Half, sheet: Sheet, ends: Ends, turns: dict[str, float]) -> N
     p2 = add(corner, up, start)
     p1 = add(p2, (side_back, 0.0, 0.0))
     high = level(c.wall_rise + height)
-    over = half.middle + m.ridge_lap / 2
+    over = half.middle + half_lap(work)
     crest = [meet(back, high, across(over)), meet(back, high, across(half.middle))]
     # Past the ridge the foot runs on as it climbs, clear of the other half's plane and of this one's ridge leg.
     beyond = add(c.ridge_foot, edge, (over - half.middle) / climb)
+    # Short of both its ends the bend leaves no metal: the foot runs clear of it, square to its end.
     square: Point = _square_up(edge, up)
     clear = scale(square, turns["wall"])
-    ring = [*ends.wall, add(ends.wall[1], clear), add(beyond, clear), *crest, top, p2, p1]
+    heel = add(ends.wall[0], square, turns["wall"] + CLEAR)
+    ring = [*ends.wall, add(ends.wall[1], clear), add(beyond, clear), *crest, top, p2, p1, heel]
     sheet.attach("plane", "upstand", [half.at(p) for p in ring])
     relief = Relief(half.at(ends.wall[0]), half.at(p1), half.at(p2), start)
     downslope = scale(work.walls.out_back, -1.0)
     add_tab(
         sheet, "upstand", "tab", relief, half.at(corner), half.at(top), up, downslope, m.corner_tab, slope=1.0
     )  # fmt: skip
+
+
+def half_lap(work: Work) -> float:
+    """How far a half's upstand runs on past the ridge: as asked, less where a steep foot climbs out of it. [in]
+
+    House rule: past the ridge the foot climbs no more than half the upstand.
+    """
+    c = work.detail.cricket
+    if c is None:
+        raise ValueError("no cricket was decided for this opening")
+    edge = unit(sub(c.ridge_foot, c.corner))
+    climb = sum(a * b for a, b in zip(edge, work.walls.up, strict=True)) / edge[0]
+    return min(work.measures.ridge_lap / 2, work.pan.upstand / math.cos(work.walls.lean) / 2 / climb)
 
 
 def _square_up(edge: Point, up: Point) -> Point:
@@ -193,10 +210,10 @@ def _square_up(edge: Point, up: Point) -> Point:
 
 def _ridge_leg(half: Half, sheet: Sheet, ends: Ends) -> None:
     """Both halves turn up along the ridge; the right one folds over the left."""
-    theta = half.work.site.roof.theta
     tall = half.work.measures.ridge_leg
-    rise: Point = (0.0, math.sin(theta) * tall, math.cos(theta) * tall)
     foot, head = ends.ridge
+    run = unit(sub(head, foot))
+    rise: Point = (0.0, -run[2] * tall, run[1] * tall)
     ring = [half.at(p) for p in (foot, head, add(head, rise), add(foot, rise))]
     sheet.attach("plane", "ridge leg", ring)
     if half.hand == "right":

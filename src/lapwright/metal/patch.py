@@ -30,7 +30,9 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
     off = 3 * work.thickness
     end = work.walls.back(off) if wall == "back" else work.walls.front(off)
     side = work.walls.side(hand, off)
-    corner = meet(side, end, level(0.0))
+    # Before a raised apron the corner stands on its flange, and nothing lies beside it to set a foot on.
+    raised = wall == "front" and work.raised
+    corner = meet(side, end, level(work.site.panel.rib_height if raised else 0.0))
     up = work.walls.up
     away: Point = (0.0, -1.0, 0.0) if wall == "back" else (0.0, 1.0, 0.0)
     ahead: Point = (0.0, -away[1], 0.0)
@@ -60,6 +62,8 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
     ):
         tip = add(corner, along, size)
         inner = add(add(begin, foot, size), along, size * lean)
+        if raised and name == "side foot":
+            continue
         sheet.attach(parent, name, [begin, tip, add(tip, foot, size), inner])
     return sheet.body(u_axis=into)
 

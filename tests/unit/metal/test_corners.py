@@ -66,8 +66,11 @@ def test_a_vertex_whose_angles_do_not_make_360_forces_a_cut(rise: float, face: s
         assert needed != pytest.approx(360, abs=1)
         body = bodies(changed(chimney(face), rise=rise))[f"1-corner-patch-{wall}-left"]
         flat = {r.face: Polygon(r.ring) for r in develop(body).regions}
-        feet = flat["end foot"], flat["side foot"]
-        assert feet[0].distance(feet[1]) > 0
+        if wall == "back":
+            assert flat["end foot"].distance(flat["side foot"]) > 0
+        else:
+            # Before a raised apron the corner stands on its flange: nothing lies beside it to set a foot on.
+            assert "side foot" not in flat
         names = list(flat)
         for i, a in enumerate(names):
             for b in names[i + 1 :]:

@@ -1,0 +1,212 @@
+"""The assembly as layers: every sheet's faces in place, and at every free edge what lies over and under it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from lapwright.geom.space import Point, add, cross, dot, scale, sub, unit
+from lapwright.metal.model import Body
+from lapwright.metal.sheet import normal
+
+STEP = 0.5
+"""Edges are looked at every so far. House rule. [in]"""
+
+NUDGE = 0.04
+"""Looked at this far inside the edge, so that the sheet itself is there. [in]"""
+
+STANDS = 0.3
+"""Cosine to the wall's direction, or to square from the roof, under which a sheet stands. House rule."""
+
+ROOFED = 0.25
+"""A standing edge counts as roofed over when a sheet lies above a place this far in front of it. [in]"""
+
+REACH = 2.6
+"""Two sheets further apart than this make no gap that holds water. House rule. [in]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Facet:
+    """A flat part of a sheet in place: its ring, its normal out of the paint, which sheet it is of."""
+
+    sheet: str
+    ring: tuple[Point, ...]
+    normal: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge water can pass: free metal or the fold of a hem. inward: unit, into the sheet."""
+
+    sheet: str
+    start: Point
+    end: Point
+    inward: Point
+    normal: Point
+    hem: tuple[Point, float] | None = None
+
+
+@dataclass(slots=True)
+class Assembly:
+    """Everything in place round one opening. walls: facets of the opening itself; they stop water."""
+
+    facets: list[Facet] = field(default_factory=list)
+    edges: list[Edge] = field(default_factory=list)
+
+    def lay(self, sheet: str, body: Body, moved: Point, skip: Sequence[tuple[Point, Point]] = ()) -> None:
+        """Add a folded sheet, moved to its place; edges lying along a `skip` segment are no edges."""
+        flaps = {j.child for j in body.joints if j.kind != "bend"}
+        for f in body.faces:
+            if f.name in flaps:
+                continue
+            ring = tuple(add(p, moved) for p in f.corners)
+            n = normal(ring)
+            self.facets.append(Facet(sheet, ring, n))
+            bends = [
+                (add(a, moved), add(b, moved))
+                for j in body.joints
+                if j.kind == "bend" and f.name in (j.parent, j.child)
+                for a, b in (j.edge,)
+            ]
+            hems = [
+                (add(j.edge[0], moved), add(j.edge[1], moved), _depth(body, j.child, j.edge))
+                for j in body.joints
+                if j.kind != "bend" and j.parent == f.name
+            ]
+            for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
+                if any(_on(a, b, s) for s in (*bends, *skip)):
+                    continue
+                inward = cross(n, unit(sub(b, a)))
+                depth = next((d for p, q, d in hems if _on(a, b, (p, q))), None)
+                self.edges.append(Edge(sheet, a, b, inward, n, None if depth is None else (inward, depth)))
+
+
+def _depth(body: Body, child: str, edge: tuple[Point, Point]) -> float:
+    """How far a hem's flap reaches back from its fold. [in]"""
+    run = unit(sub(edge[1], edge[0]))
+    out = 0.0
+    for p in body.face(child).corners:
+        d = sub(p, edge[0])
+        across = sub(d, scale(run, dot(d, run)))
+        out = max(out, math.sqrt(dot(across, across)))
+    return out
+
+
+def _on(a: Point, b: Point, segment: tuple[Point, Point]) -> bool:
+    """Does the edge a-b lie along a segment (within it)?"""
+    p, q = segment
+    length = math.dist(p, q)
+    if length < 1e-9:
+        return False
+    run = scale(sub(q, p), 1.0 / length)
+    for x in (a, b):
+        d = sub(x, p)
+        along = dot(d, run)
+        off = math.dist(d, scale(run, along))
+        if off > 0.02 or along < -0.02 or along > length + 0.02:
+            return False
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """One place on an edge: what lies over it and under it there (names of sheets, None for nothing).
+
+    gap: how far below the edge the sheet under it lies, 0 where there is none. [in]
+    """
+
+    edge: Edge
+    at: Point
+    over: str | None
+    under: str | None
+    gap: float
+    hooked: str | None
+
+
+def lies(n: Point, plumb: Point) -> bool:
+    """Does a sheet with this normal lie (on the roof or on a cricket), rather than stand?"""
+    return min(abs(dot(n, plumb)), abs(n[2])) > STANDS
+
+
+def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterator[Sight]:
+    """Look over and under every edge, every STEP along it.
+
+    Args:
+        plumb: up the opening's walls; what stands along it is a standing sheet, the rest lies.
+        hooks: sheets that a hem may be hooked on; a hem whose flap reaches under one is `hooked`.
+
+    Source: ray against plane polygon, crossing number; numpy over all rays at once.
+    """
+    import numpy as np
+
+    places = [(e, p) for e in assembly.edges for p in _along(e)]
+    if not places:
+        return
+    start = np.array([add(p, e.inward, NUDGE) for e, p in places])
+    ray = np.array([e.normal for e, _ in places])
+    own = [e.sheet for e, _ in places]
+    names = [f.sheet for f in assembly.facets]
+    over, _ = _nearest(assembly.facets, names, start, ray, own, np)
+    under, gaps = _nearest(assembly.facets, names, start, -ray, own, np)
+    # A standing edge may be roofed over, or stand over a sheet, without one beside it.
+    flat = [f for f in assembly.facets if lies(f.normal, plumb)]
+    lying = [f.sheet for f in flat]
+    up = np.tile(np.array([0.0, 0.0, 1.0]), (len(places), 1))
+    roofed, _ = _nearest(flat, lying, start + ray * ROOFED, up, own, np)
+    floored, _ = _nearest(flat, lying, start - ray * NUDGE, -up, own, np)
+    for i, (e, _p) in enumerate(places):
+        if not lies(e.normal, plumb):
+            over[i] = over[i] or roofed[i]
+            if under[i] is None and floored[i] is not None:
+                under[i], gaps[i] = floored[i], 0.0
+    tips = np.array([add(p, e.inward, e.hem[1] - NUDGE) if e.hem else p for e, p in places])
+    below = [f for f in assembly.facets if f.sheet in set(hooks)]
+    caught, _ = _nearest(below, [f.sheet for f in below], tips, -ray, own, np)
+    for (e, p), a, b, g, h in zip(places, over, under, gaps, caught, strict=True):
+        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None)
+
+
+def _along(e: Edge) -> Iterator[Point]:
+    length = math.dist(e.start, e.end)
+    count = max(1, math.ceil(length / STEP))
+    for k in range(count):
+        share = (k + 0.5) / count
+        yield add(e.start, sub(e.end, e.start), share)
+
+
+def _nearest(facets, names, start, ray, own, np):  # type: ignore[no-untyped-def]
+    """The first other sheet each ray meets within REACH, or None; and how far off it is."""
+    best = np.full(len(start), REACH)
+    found: list[str | None] = [None] * len(start)
+    for f, name in zip(facets, names, strict=True):
+        n = np.array(f.normal)
+        slope = ray @ n
+        with np.errstate(divide="ignore", invalid="ignore"):
+            t = ((np.array(f.ring[0]) - start) @ n) / slope
+        maybe = (np.abs(slope) > 1e-6) & (t > 1e-6) & (t < best)
+        idx = np.nonzero(maybe)[0]
+        if not len(idx):
+            continue
+        hit = start[idx] + ray[idx] * t[idx, None]
+        inside = _inside(np.array(f.ring), n, hit, np)
+        for i in idx[inside]:
+            if own[i] != name:
+                best[i] = t[i]
+                found[i] = name
+    return found, best
+
+
+def _inside(ring, n, hit, np):  # type: ignore[no-untyped-def]
+    """Crossing-number test in the plane's two larger directions."""
+    drop = int(np.argmax(np.abs(n)))
+    keep = [k for k in range(3) if k != drop]
+    r, p = ring[:, keep], hit[:, keep]
+    a, b = r, np.roll(r, -1, axis=0)
+    inside = np.zeros(len(p), dtype=bool)
+    for (x0, y0), (x1, y1) in zip(a, b, strict=True):
+        if y0 == y1:
+            continue
+        between = (y0 > p[:, 1]) != (y1 > p[:, 1])
+        inside ^= between & (p[:, 0] < (x1 - x0) * (p[:, 1] - y0) / (y1 - y0) + x0)
+    return inside
