@@ -9,6 +9,7 @@ from itertools import pairwise
 from lapwright.checks.case import Case, held
 from lapwright.findings import Finding
 from lapwright.metal.cleat import lift
+from lapwright.metal.cricket import half_lap
 from lapwright.rules import RELIEF_PER_LIFT
 
 
@@ -19,6 +20,7 @@ def headlaps(case: Case) -> Iterator[Finding]:
         highest = max(y for _, y in work.detail.cleat_line)
         if work.detail.cricket is not None:
             yield from held("headlap", name, m.valley_flange - m.valley_setback, part="findings.part.cricket")
+            yield from held("headlap", name, 2 * half_lap(work), part="findings.part.halves")
         else:
             yield from held("headlap", name, work.pan.upslope - highest, part="findings.part.back-pan")
         yield from held("headlap", name, m.apron_flange, part="findings.part.apron")

@@ -7,9 +7,11 @@ from collections.abc import Callable, Iterator, Mapping
 
 from lapwright.checks.case import LEFT, RIGHT, Case
 from lapwright.detail.choose import LEAST_ABOVE, LEAST_LEG
+from lapwright.detail.cricket import wall_slant
 from lapwright.detail.measures import pan_of, side_room, stands
 from lapwright.detail.model import OpeningDetail
 from lapwright.findings import Finding
+from lapwright.geom.space import distance
 from lapwright.rules import breaks, finding, with_limit
 
 
@@ -43,6 +45,15 @@ def _wall(case: Case, d: OpeningDetail) -> Finding:
     return finding(wall, d.opening.name, rise + d.measures.upstand)
 
 
+def _steep(case: Case, d: OpeningDetail) -> Finding:
+    return finding("cricket.steep", d.opening.name, wall_slant(d.cricket) if d.cricket else None)
+
+
+def _small(case: Case, d: OpeningDetail) -> Finding:
+    c = d.cricket
+    return finding("cricket.small", d.opening.name, distance(c.ridge_foot, c.ridge_head) if c else None)
+
+
 def _upslope(case: Case, d: OpeningDetail) -> Finding:
     reach = d.measures.extent or 0.0
     if d.cricket is not None:
@@ -73,6 +84,8 @@ SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
     "bay.shared": _shared,
     "room.upslope": _upslope,
     "cricket.wall": _wall,
+    "cricket.steep": _steep,
+    "cricket.small": _small,
     "room.downslope": _downslope,
     "side.flange-least": _beside,
 }

@@ -20,6 +20,7 @@ from lapwright.words import Speaker
 
 STACK = Opening("flue stack", "masonry-chimney", 92, 69, 26, 34, 60, "plumb")
 COS7 = math.cos(math.atan2(7, 12))
+STEEP = 12 * math.tan(math.radians(75)) / math.sqrt(2)  # per 12, of a cricket on a 45 deg roof
 LOW = 12 * math.tan(math.radians(10))  # 10 deg as rise per 12
 
 
@@ -57,6 +58,7 @@ def curb(left: float) -> Opening:
 
 
 SKYLIGHT = {"kind": "skylight", "face": "square"}
+TALL_SQUARE = {"method": "cricket", "face": "square", "height": 200}
 OFF = 1 / 16
 ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius")
 # rule, a job that has it, one a sixteenth inside the limit, and the measure that the first one prints.
@@ -208,6 +210,22 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
         Job(stack={"method": "cricket", "height": 14.5503 / COS7 + OFF}),
         14.5503,
     ),
+    # A square face at 12:12 leans 45 deg off plumb: the wall edge climbs k / cos 45 to the inch across. 75 deg is
+    # 3.73205 to the inch, so k = 2.63896, 31.6675 per 12.
+    (
+        "cricket.steep",
+        Job({"rise": 12}, stack=TALL_SQUARE, measures={"cross_slope": STEEP + OFF}),
+        Job({"rise": 12}, stack=TALL_SQUARE, measures={"cross_slope": STEEP - OFF}),
+        math.degrees(math.atan((STEEP + OFF) / 12 * math.sqrt(2))),
+    ),
+    # 26 wide at 7:12: a ridge of 4 is 13 k / (7/12), so the planes rise 4 x 7 / 13 = 2.1538 per 12. A sixteenth of that
+    # is 13 / 7 / 16 of ridge.
+    (
+        "cricket.small",
+        Job(stack={"method": "cricket"}, measures={"cross_slope": 28 / 13 - OFF}),
+        Job(stack={"method": "cricket"}, measures={"cross_slope": 28 / 13 + OFF}),
+        4 - 13 / 7 / 16,
+    ),
     # The model code's 30 again, on an opening that it lets off.
     ("cricket.let-off", Job(stack=SKYLIGHT | {"width": 30 + OFF}), Job(stack=SKYLIGHT | {"width": 30}), 30.0625),
     # The listing of a flue in a chase is not known; a chimney narrow enough for a pan has no framing.
@@ -322,7 +340,7 @@ def test_ontarios_other_way_is_printed_with_its_lengths() -> None:
 
 
 def test_ontarios_lengths_are_enough_when_they_are_given() -> None:
-    job = Job(weather={"rule_set": "obc-2012"}, stack={"width": 60})
+    job = Job(weather={"rule_set": "obc-2012", "rain": 1.0}, stack={"width": 60})
     values = of("cricket.required", job)[0].values
     asked = {"upstand": float(values["square"]), "extent": float(values["roof"])}
     assert of("cricket.required", replace(job, measures=asked)) == []
