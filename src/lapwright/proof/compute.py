@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from lapwright import rules, tables
+from lapwright.detail.cricket import cricket_of
+from lapwright.detail.framing import Framing, framing_of
+from lapwright.detail.model import Cricket
 from lapwright.metal import bend
-from lapwright.site.model import Defaults, Roof
+from lapwright.site.model import Defaults, Opening, Roof
 
 
 def theta(rise: float) -> float:
@@ -59,6 +63,35 @@ def copper_plate(thickness: float) -> float:
     return row.weight_psf / row.base * thickness
 
 
+def cricket(width: float, rise: float, cross_slope: float | None = None) -> Cricket:
+    """A cricket as a plan works it out: level ridge, plumb face; equal slopes unless a cross slope is given.
+
+    Args:
+        width: Across the slope. [in]
+        rise, cross_slope: Of the roof and of the cricket's planes. [in/12in]
+    """
+    roof = Roof(rise=rise, eave=width, slope=width)
+    opening = Opening("", "curb", 0.0, 0.0, width, 0.0, 0.0, "plumb")
+    return cricket_of(roof, opening, replace(Defaults(), cross_slope=cross_slope))
+
+
+def unequal(slope_deg: float, plan_deg: float) -> Framing:
+    """Framing of planes at one slope whose valley lies in plan at an angle to the ridge. [deg]"""
+    across = math.tan(math.radians(slope_deg))
+    return framing_of(cricket(24.0, 12.0 * across * math.tan(math.radians(plan_deg)), 12.0 * across), "curb")
+
+
+def jack_difference(rise: float) -> float:
+    """How much shorter each jack is than the one before, as a plan spaces them. [in]"""
+    first, second = framing_of(cricket(120.0, rise), "curb").jacks[:2]
+    return first.length - second.length
+
+
+def on_12(cut_deg: float) -> float:
+    """A cut as it is set on the framing square: 12 on one blade, this on the other. [in]"""
+    return 12.0 * math.tan(math.radians(cut_deg))
+
+
 def _yes(answer: bool) -> float:
     return 1.0 if answer else 0.0
 
@@ -79,6 +112,14 @@ COMPUTE: Mapping[str, Callable[..., float]] = {
     "growth": growth,
     "default": lambda name: getattr(Defaults(), name),
     "bites": lambda rule, measured: _yes(rules.breaks(rules.rule(rule), measured)),
+    "cricket-height": lambda rise: cricket(1.0, rise).height,
+    "valley": lambda half, rise: cricket(2.0 * half, rise).valley,
+    "valley-slope": lambda slope_deg, plan_deg: unequal(slope_deg, plan_deg).valley_plumb_deg,
+    "valley-side-on-12": lambda rise: on_12(framing_of(cricket(24.0, rise), "curb").valley_side_deg),
+    "jack-difference": jack_difference,
+    "jack-side": lambda slope_deg, plan_deg: unequal(slope_deg, plan_deg).jack_side_deg,
+    "jack-side-on-12": lambda rise: on_12(framing_of(cricket(24.0, rise), "curb").jack_side_deg),
+    "backing": lambda slope_deg, plan_deg: unequal(slope_deg, plan_deg).backing_deg,
     "cricket": lambda **asked: _yes(rules.cricket_asked(**asked) is not None),
     "touching": lambda one, other: _yes(tables.touching(one, other) is not None),
     "draining": lambda above, below: _yes(tables.draining(above, below) is not None),

@@ -164,6 +164,12 @@ def test_the_carpenters_cuts_of_a_wide_chimney_at_6_12() -> None:
     assert f.sheathing_deg == pytest.approx((41.8103, 90.0, 48.1897), abs=CLOSE)
 
 
+def test_between_equal_slopes_a_valley_bends_by_its_backing_twice() -> None:
+    # 12:12: the valley slopes atan(1/sqrt 2) = 35.2644, its backing is atan(sin 35.2644) = 30, its bend acos(1/2) = 60.
+    c = cricket(12.0, 24.0)
+    assert (framing_of(c, "curb").backing_deg, c.valley_bend_deg) == pytest.approx((30.0, 60.0), abs=1e-9)
+
+
 def test_jacks_shorten_by_the_same_length_each() -> None:
     # Equal slopes at 4:12: 16 sqrt(1 + 1/9) = 16.8655 a jack. 96 wide: run 48, jacks at 0.75, 16.75, 32.75.
     jacks = framing_of(cricket(4.0, 96.0), "curb").jacks
