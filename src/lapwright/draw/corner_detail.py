@@ -22,6 +22,8 @@ from lapwright.geom.space import X, Y, Z
 from lapwright.metal.slice import Cut
 from lapwright.words import Speaker
 
+LEAST_PAST = 1 / 16
+"""A patch that goes less than this past the tab's tip does not cover it. House rule. [in]"""
 LARGEST = 72.0
 """Points to the inch at full size."""
 AROUND = 0.5
@@ -46,7 +48,7 @@ def draw_corner(corner: Corner, speaker: Speaker) -> Display:
     facts = [speaker.say("sections.corner_facts")]
     weak = speaker.say("sections.corner_open", near=near[1], tip=tip[1])
     past = patch_reach(corner)
-    kept = speaker.say("sections.corner_covered" if past > 0 else "sections.corner_bare", past=abs(past))
+    kept = speaker.say("sections.corner_covered" if past >= LEAST_PAST else "sections.corner_bare", past=past)
     notes = [weak + " " + kept, speaker.say("sections.corner_other")]
     lower = foot_height(LEGEND, _rows(1.0, notes, speaker), speaker) + ROW
     sheet = Sheet()
