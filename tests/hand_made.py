@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Pan
 from lapwright.findings import Finding
 from lapwright.layout.model import Bay, Layout, Strip
+from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.model import Mark, Step
 from lapwright.shop.model import TakeoffLine
@@ -29,6 +30,7 @@ class HandMade:
     findings: tuple[Finding, ...]
     takeoff: tuple[TakeoffLine, ...]
     steps: tuple[Step, ...]
+    audits: tuple[Audit, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -96,7 +98,7 @@ LAYOUT = Layout(
 )
 NOTCH = Notch(42.0, 66.0, 53.5, "outer-leg")
 MEASURES = Defaults(rib_face=0.3125, extent=12.0, rib_turn_up=1.5)
-DETAIL = Detail((OpeningDetail(OPENING, BAY, "flat-pan", MEASURES, CLEAT_LINE, PAN, (NOTCH,)),))
+DETAIL = Detail((OpeningDetail(OPENING, BAY, "flat-pan", MEASURES, CLEAT_LINE, PAN, notches=(NOTCH,)),))
 
 
 def hand_made(units: str = "in", name: str = "Kiln shed", findings: tuple[Finding, ...] = ()) -> HandMade:

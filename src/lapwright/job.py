@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lapwright.checks.check import check
+from lapwright.checks.check import check, worst_first
+from lapwright.checks.leaks import leaks
 from lapwright.detail.choose import choose
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
 from lapwright.layout.lay_out import lay_out
 from lapwright.layout.model import Layout
+from lapwright.leaks.audit import Audit, audit
 from lapwright.metal.make import make
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.model import Step
@@ -31,6 +33,7 @@ class Job:
     findings: tuple[Finding, ...]
     takeoff: tuple[TakeoffLine, ...]
     steps: tuple[Step, ...]
+    audits: tuple[Audit, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -51,13 +54,16 @@ def run(site: Site) -> Job:
     detail = choose(site, layout)
     pieces, panels = make(site, layout, detail)
     steps, rings = steps_of(site, layout, detail, panels)
+    audits = audit(site, layout, detail, pieces, panels)
+    found = (*check(site, layout, detail, pieces, panels), *leaks(site, audits), *rings)
     return Job(
         site,
         layout,
         detail,
         pieces,
         panels,
-        findings=(*check(site, layout, detail, pieces, panels), *rings),
+        findings=worst_first(found),
         takeoff=take_off(site, layout, detail, pieces, panels),
         steps=steps,
+        audits=audits,
     )

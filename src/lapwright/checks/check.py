@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from lapwright.checks import drainage, laps, metals, room, sides, slope, stock, upstand
 from lapwright.checks.case import Case, Subject
 from lapwright.detail.model import Detail
@@ -55,4 +57,9 @@ def check(
     """
     case = Case(site, layout, detail, tuple(p for p in pieces if p.is_metal), panels)
     found = [f for subject in SUBJECTS for f in subject(case)]
+    return worst_first(found)
+
+
+def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """STOPs, then cautions, then notes; otherwise in the order they were found."""
     return tuple(sorted(found, key=lambda f: LEVELS[f.level]))

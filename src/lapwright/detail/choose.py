@@ -64,7 +64,8 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     deep = water.depth > water.limit + SAME
     if opening.method == "cricket" or (opening.method == "auto" and (asked or deep)):
         forced = opening.method == "cricket"
-        return _with_cricket(site, opening, bay, m, f"detail.why.{'forced' if forced else 'rule' if asked else 'depth'}")
+        why = "forced" if forced else "rule" if asked else "depth"
+        return _with_cricket(site, opening, bay, m, f"detail.why.{why}")
     why = "detail.why.forced" if opening.method == "flat-pan" else "detail.why.not-asked"
     line = cleat_line(opening, bay, m)
     return OpeningDetail(

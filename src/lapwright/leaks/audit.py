@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from lapwright.detail.model import Detail, OpeningDetail, Part
@@ -11,8 +11,9 @@ from lapwright.geom.space import Point, add, scale
 from lapwright.layout.model import Layout, Strip
 from lapwright.leaks.layers import Assembly, Edge, Facet, Sight, lies, look
 from lapwright.leaks.search import DECK, OUTSIDE, Crossing, Way, weakest
+from lapwright.leaks.spaces import dams, gap, inside_wall, off_the_roof, patched
 from lapwright.metal.model import Body, Piece, RoofPanel
-from lapwright.metal.place import shift
+from lapwright.metal.place import LAYERS, shift
 from lapwright.metal.work import Work, at_bench
 from lapwright.site.model import Deviation, Site
 from lapwright.tables import metals, rows
@@ -25,11 +26,18 @@ POOL_BELOW = 1.0
 
 WALL = "wall"
 
+RANK_LAST = 99.0
+"""Counterflashing lies over everything it touches."""
+
+SHOWS = 4
+"""A bare lap counts from so many looks along it (2 in). House rule."""
+
 
 @dataclass(frozen=True, slots=True)
 class Audit:
     """What was found for one opening. standing, running: weakest ways; None where no way leads to the deck.
 
+    opened: laps that show, seal nothing and hook on nothing, by "over>under" and place.
     level: elevation of the standing water, None where none stands. [in]
     """
 
@@ -37,6 +45,7 @@ class Audit:
     standing: Way | None
     running: Way | None
     level: float | None
+    opened: tuple[Crossing, ...]
     crossings: tuple[Crossing, ...]
 
 
@@ -47,6 +56,16 @@ class Seals:
     ratings: Mapping[str, float]
     laps: Mapping[tuple[str, str], str]
     without: frozenset[str] = frozenset()
+
+    @property
+    def hem(self) -> float:
+        """What a hem hooked on its cleat holds. [in]"""
+        return self.rating("panel", "offset-cleat")
+
+    @property
+    def tape(self) -> float:
+        """What the tape under a cleat holds. [in]"""
+        return self.rating("offset-cleat", "back-pan")
 
     def rating(self, over: str, under: str) -> float:
         """Head the lap of one kind over another holds by its sealing. [in]"""
@@ -72,12 +91,18 @@ def audit(
     site: Site, layout: Layout, detail: Detail, pieces: Sequence[Piece], panels: Sequence[RoofPanel]
 ) -> tuple[Audit, ...]:
     """Audit every planned opening, with the job's own deviations built in."""
-    bodies: dict[str, Body] = {p.id: p.body for p in (*pieces, *panels) if p.body is not None}
+    bodies = bodies_of(pieces, panels)
     return tuple(
         audit_one(site, layout, d, [p for p in detail.parts if p.opening == k], bodies, _of(site, d))
         for k, d in enumerate(detail.openings)
         if d.planned
     )
+
+
+def bodies_of(pieces: Sequence[Piece], panels: Sequence[RoofPanel]) -> dict[str, Body]:
+    """Every folded body by its id."""
+    found = {p.id: p.body for p in pieces} | {p.id: p.body for p in panels}
+    return {k: b for k, b in found.items() if b is not None}
 
 
 def _of(site: Site, d: OpeningDetail) -> tuple[Deviation, ...]:
@@ -108,11 +133,28 @@ def audit_one(
     built, kinds = _build(site, layout, work, parts, bodies, deviations)
     cleats = [n for n, k in kinds.items() if k == "offset-cleat"]
     level = _level(site, d)
-    crossings = tuple(
-        c for s in look(built, work.walls.up, cleats) for c in (_crossing(site, work, s, kinds, seals, level),) if c is not None
-    )
+    sights = list(look(built, work.walls.up, cleats))
+    found = (c for s in sights for c in _crossings(site, work, s, kinds, seals, level))
+    crossings = (*found, *dams(site, work, sights, kinds, seals.hem, seals.tape))
     standing = weakest(crossings, level) if level is not None else None
-    return Audit(d.opening.name, standing, weakest(crossings, None), level, crossings)
+    opened = tuple(_opened(sights, work, kinds, seals))
+    return Audit(d.opening.name, standing, weakest(crossings, None), level, opened, crossings)
+
+
+def _opened(sights: Sequence[Sight], work: Work, kinds: Mapping[str, str], seals: Seals) -> Iterator[Crossing]:
+    """Laps on the roof that show along most of a run and are neither sealed nor hooked: one place for each."""
+    runs: dict[str, list[tuple[bool, Sight]]] = {}
+    for s in sights:
+        if s.over is not None or s.under in (None, WALL) or not lies(s.edge.normal, work.walls.up):
+            continue
+        held = s.hooked is not None and seals.hem > 0
+        held = held or seals.rating(kinds[s.edge.sheet], kinds[s.under or WALL]) > 0
+        runs.setdefault(f"{s.edge.sheet}>{s.under}", []).append((held, s))
+    for seam, places in sorted(runs.items()):
+        bare = [s for held, s in places if not held]
+        if len(bare) >= SHOWS and len(bare) > len(places) / 2:
+            at = bare[len(bare) // 2].at
+            yield Crossing(OUTSIDE, seam, 0.0, 0.0, 0.0, seam, at)
 
 
 def _level(site: Site, d: OpeningDetail) -> float | None:
@@ -139,9 +181,14 @@ def _build(
         if part.kind == "corner-patch" and any(part.where.startswith(g) for g in gone):
             continue
         kinds[part.id] = part.kind
+        last = part.kind == "counterflashing"
+        built.ranks[part.id] = (
+            RANK_LAST if last else LAYERS.get(part.kind, 0) + 0.5 * part.id.endswith("cricket-right")
+        )
         moved = add(shift(work, part), _misplaced(work, part, deviations))
         skip = () if part.strip is None else _legs(site, layout.strips[part.strip], moved)
         built.lay(part.id, bodies[part.id], moved, skip)
+    built.ranks[WALL] = -1.0
     built.facets += [Facet(WALL, ring, n) for ring, n in _faces(work)]
     for v in deviations:
         CHANGES.get(v.what, _unchanged)(work, built, kinds, v)
@@ -152,7 +199,7 @@ def _misplaced(work: Work, part: Part, deviations: Sequence[Deviation]) -> Point
     """A reversed lap: the side-wall flashing lies over the pan's leg instead of under it."""
     for v in deviations:
         if v.what == "reversed-lap" and part.kind == "side-wall" and v.where in ("", part.where):
-            return (0.0, 0.0, 6 * work.thickness)
+            return scale(work.walls.up, 6 * work.thickness / math.cos(work.walls.lean))
     return (0.0, 0.0, 0.0)
 
 
@@ -176,48 +223,60 @@ def _faces(work: Work) -> list[tuple[tuple[Point, ...], Point]]:
     return [((low[i], low[(i + 1) % 4], high[(i + 1) % 4], high[i]), out[i]) for i in range(4)]
 
 
-def _crossing(
+def _crossings(
     site: Site, work: Work, s: Sight, kinds: Mapping[str, str], seals: Seals, level: float | None
-) -> Crossing | None:
+) -> Iterator[Crossing]:
+    """At one place on an edge: off the sheet to what lies beyond it, and from there in under the sheet."""
     o, theta = work.opening, site.roof.theta
     x, y, z = s.at
-    if s.over == WALL or _inside_wall(work, s.at):
-        return None
-    above = OUTSIDE if s.over is None else f"{s.over}|{s.edge.sheet}"
-    below = DECK if s.under in (None, WALL) else f"{s.edge.sheet}|{s.under}"
+    steep = not lies(s.edge.normal, work.walls.up)
+    if s.over == WALL or inside_wall(work, s.at, steep) or off_the_roof(site, s.at):
+        return
+    above = OUTSIDE if s.over is None else gap(work, kinds, s.over, s.edge.sheet, s.at)
+    below = DECK if s.under in (None, WALL) else gap(work, kinds, s.edge.sheet, s.under or "", s.at)
     mine, under = kinds[s.edge.sheet], kinds.get(s.under or WALL, WALL)
     rating = seals.rating(mine, under)
-    if s.hooked is not None:
-        rating = max(rating, seals.rating("panel", "offset-cleat"))
-    steep = not lies(s.edge.normal, work.walls.up)
+    if patched(work, s.at, kinds):
+        # The reliefs where bends meet at a wall corner's foot are filled by the patch's own solder or sealant.
+        rating = max(rating, seals.rating("corner-patch", WALL))
+    if mine == "cricket" and under == WALL and abs(x - o.left - o.width / 2) < work.measures.ridge_lap:
+        # The ridge seam, and the relief at both its ends, are folded, laid flat and sealed.
+        rating = max(rating, seals.rating("cricket", "cricket"))
     along = None
     if steep:
         side = abs(s.edge.normal[0]) > 0.5
         along = y - z * math.tan(work.walls.lean) if side else x
     bay = work.detail.bay
     reach = 0.0 if work.detail.water is None else work.detail.water.depth / math.tan(theta)
-    pooled = level is not None and o.back - POOL_BELOW <= y <= o.back + max(reach, 12.0) and bay.left <= x <= bay.right
+    pooled = (
+        level is not None and o.back - POOL_BELOW <= y <= o.back + max(reach, 12.0) and bay.left <= x <= bay.right
+    )
     # Water slips in over the sheet below, not over the edge: a raised flange's mouth is at the panel's level.
     low = 0.0 if steep else s.gap
     crest = y * math.sin(theta) + (z - low) * math.cos(theta)
-    return Crossing(
-        above,
-        below,
-        crest=crest,
-        foot=min(crest, y * math.sin(theta)),
-        rating=rating,
-        seam=f"{s.edge.sheet}>{s.under or 'deck'}",
-        at=s.at,
-        along=along,
-        pooled=pooled,
-    )
+    foot = min(crest, y * math.sin(theta))
+    seam = f"{s.edge.sheet}>{s.under or 'deck'}"
+    beyond = _beyond(work, kinds, s)
+    edge = Crossing(above, below, crest, foot, rating, seam, s.at, along, pooled)
+    if above == OUTSIDE or beyond is None or beyond == below:
+        yield edge
+        return
+    top = y * math.sin(theta) + z * math.cos(theta)
+    off = Crossing(above, beyond, top, min(top, foot), 0.0, f"{s.edge.sheet}>edge", s.at, along, pooled)
+    yield off
+    if beyond != DECK:
+        yield replace(edge, above=beyond)
 
 
-def _inside_wall(work: Work, p: Point) -> bool:
-    """Is a point in the wall itself, as a leg in its reglet is?"""
-    deep = -0.1
-    walls = (work.walls.back(), work.walls.front(), work.walls.side("left"), work.walls.side("right"))
-    return all(w.height(p) < deep for w in walls)
+def _beyond(work: Work, kinds: Mapping[str, str], s: Sight) -> str | None:
+    """The space just off an edge that another sheet covers; None where the cover ends with it."""
+    if s.over_out is None or s.over_out == s.edge.sheet:
+        return None
+    if s.under_out in (None, WALL):
+        return DECK
+    if s.under_out == s.over_out or s.under_out == s.edge.sheet:
+        return None
+    return gap(work, kinds, s.over_out, s.under_out or "", s.at)
 
 
 def _unchanged(work: Work, built: Assembly, kinds: dict[str, str], v: Deviation) -> None:
@@ -240,7 +299,11 @@ def _pan_cut(work: Work, built: Assembly, kinds: dict[str, str], v: Deviation) -
         if v.where not in ("", hand):
             continue
         sheet = next(
-            (f.sheet for f in built.facets if f.sheet.endswith("-side") and any(abs(p[0] - n.rib) < 1e-6 for p in f.ring)),
+            (
+                f.sheet
+                for f in built.facets
+                if f.sheet.endswith("-side") and any(abs(p[0] - n.rib) < 1e-6 for p in f.ring)
+            ),
             None,
         )
         if sheet:

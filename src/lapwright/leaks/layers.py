@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from lapwright.geom.space import Point, add, cross, dot, scale, sub, unit
 from lapwright.metal.model import Body
@@ -15,6 +16,9 @@ STEP = 0.5
 
 NUDGE = 0.04
 """Looked at this far inside the edge, so that the sheet itself is there. [in]"""
+
+TOUCH = 0.012
+"""Sheets nearer than this lie in one plane: their order says which is over. [in]"""
 
 STANDS = 0.3
 """Cosine to the wall's direction, or to square from the roof, under which a sheet stands. House rule."""
@@ -49,10 +53,14 @@ class Edge:
 
 @dataclass(slots=True)
 class Assembly:
-    """Everything in place round one opening. walls: facets of the opening itself; they stop water."""
+    """Everything in place round one opening.
+
+    ranks: which sheet lies over which where two stand in one plane; a higher rank lies over.
+    """
 
     facets: list[Facet] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
+    ranks: dict[str, float] = field(default_factory=dict)
 
     def lay(self, sheet: str, body: Body, moved: Point, skip: Sequence[tuple[Point, Point]] = ()) -> None:
         """Add a folded sheet, moved to its place; edges lying along a `skip` segment are no edges."""
@@ -114,6 +122,7 @@ class Sight:
     """One place on an edge: what lies over it and under it there (names of sheets, None for nothing).
 
     gap: how far below the edge the sheet under it lies, 0 where there is none. [in]
+    over_out, under_out: the same just beyond the edge.
     """
 
     edge: Edge
@@ -122,6 +131,8 @@ class Sight:
     under: str | None
     gap: float
     hooked: str | None
+    over_out: str | None = None
+    under_out: str | None = None
 
 
 def lies(n: Point, plumb: Point) -> bool:
@@ -130,7 +141,7 @@ def lies(n: Point, plumb: Point) -> bool:
 
 
 def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterator[Sight]:
-    """Look over and under every edge, every STEP along it.
+    """Look over and under every edge, and just beyond it, every STEP along it.
 
     Args:
         plumb: up the opening's walls; what stands along it is a standing sheet, the rest lies.
@@ -143,28 +154,47 @@ def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterato
     places = [(e, p) for e in assembly.edges for p in _along(e)]
     if not places:
         return
-    start = np.array([add(p, e.inward, NUDGE) for e, p in places])
     ray = np.array([e.normal for e, _ in places])
-    own = [e.sheet for e, _ in places]
-    names = [f.sheet for f in assembly.facets]
-    over, _ = _nearest(assembly.facets, names, start, ray, own, np)
-    under, gaps = _nearest(assembly.facets, names, start, -ray, own, np)
-    # A standing edge may be roofed over, or stand over a sheet, without one beside it.
-    flat = [f for f in assembly.facets if lies(f.normal, plumb)]
-    lying = [f.sheet for f in flat]
-    up = np.tile(np.array([0.0, 0.0, 1.0]), (len(places), 1))
-    roofed, _ = _nearest(flat, lying, start + ray * ROOFED, up, own, np)
-    floored, _ = _nearest(flat, lying, start - ray * NUDGE, -up, own, np)
-    for i, (e, _p) in enumerate(places):
-        if not lies(e.normal, plumb):
-            over[i] = over[i] or roofed[i]
-            if under[i] is None and floored[i] is not None:
-                under[i], gaps[i] = floored[i], 0.0
+    stands = [not lies(e.normal, plumb) for e, _ in places]
+    seen = Looker(assembly, plumb, ray, [e.sheet for e, _ in places], stands)
+    over, under, gaps = seen.at(np.array([add(p, e.inward, NUDGE) for e, p in places]))
+    over_out, under_out, _ = seen.at(np.array([add(p, e.inward, -NUDGE) for e, p in places]))
     tips = np.array([add(p, e.inward, e.hem[1] - NUDGE) if e.hem else p for e, p in places])
-    below = [f for f in assembly.facets if f.sheet in set(hooks)]
-    caught, _ = _nearest(below, [f.sheet for f in below], tips, -ray, own, np)
-    for (e, p), a, b, g, h in zip(places, over, under, gaps, caught, strict=True):
-        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None)
+    caught = seen.under(tips, [f for f in assembly.facets if f.sheet in set(hooks)])
+    rows = zip(places, over, under, gaps, over_out, under_out, caught, strict=True)
+    for (e, p), a, b, g, c, d, h in rows:
+        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None, c, d)
+
+
+class Looker:
+    """Casts rays from many places at once, along each place's own normal."""
+
+    def __init__(self, assembly: Assembly, plumb: Point, ray: Any, own: list[str], stands: list[bool]) -> None:
+        self.facets, self.ray, self.own, self.stands = assembly.facets, ray, own, stands
+        self.flat = [f for f in assembly.facets if lies(f.normal, plumb)]
+        self.rank = assembly.ranks
+
+    def at(self, start: Any) -> tuple[list[str | None], list[str | None], Any]:
+        """The sheets over and under each place, and how far under the lower one lies. [in]"""
+        import numpy as np
+
+        rank = self.rank
+        over, _ = _nearest(self.facets, start, self.ray, self.own, lambda a, b: rank.get(a, 0) > rank.get(b, 0))
+        under, gaps = _nearest(self.facets, start, -self.ray, self.own, lambda a, b: rank.get(a, 0) < rank.get(b, 0))
+        # A standing edge may be roofed over, or stand over a sheet, without one beside it.
+        up = np.tile(np.array([0.0, 0.0, 1.0]), (len(start), 1))
+        roofed, _ = _nearest(self.flat, start + self.ray * ROOFED, up, self.own)
+        floored, _ = _nearest(self.flat, start - self.ray * NUDGE, -up, self.own)
+        for i, standing in enumerate(self.stands):
+            if standing:
+                over[i] = over[i] or roofed[i]
+                if under[i] is None and floored[i] is not None:
+                    under[i], gaps[i] = floored[i], 0.0
+        return over, under, gaps
+
+    def under(self, start: Any, facets: list[Facet]) -> list[str | None]:
+        """The first of some sheets under each place."""
+        return _nearest(facets, start, -self.ray, self.own)[0]
 
 
 def _along(e: Edge) -> Iterator[Point]:
@@ -175,36 +205,47 @@ def _along(e: Edge) -> Iterator[Point]:
         yield add(e.start, sub(e.end, e.start), share)
 
 
-def _nearest(facets, names, start, ray, own, np):  # type: ignore[no-untyped-def]
-    """The first other sheet each ray meets within REACH, or None; and how far off it is."""
+def _nearest(
+    facets: Sequence[Facet],
+    start: Any,
+    ray: Any,
+    own: list[str],
+    touching: Callable[[str, str], bool] | None = None,
+) -> tuple[list[str | None], Any]:
+    """The first other sheet each ray meets within REACH, or None; and how far off it is.
+
+    touching(a, own): may a sheet in the same plane count? Without it, such a sheet is not met.
+    """
+    import numpy as np
+
     best = np.full(len(start), REACH)
     found: list[str | None] = [None] * len(start)
-    for f, name in zip(facets, names, strict=True):
+    for f in facets:
         n = np.array(f.normal)
         slope = ray @ n
         with np.errstate(divide="ignore", invalid="ignore"):
             t = ((np.array(f.ring[0]) - start) @ n) / slope
-        maybe = (np.abs(slope) > 1e-6) & (t > 1e-6) & (t < best)
-        idx = np.nonzero(maybe)[0]
+        near = -TOUCH if touching is not None else 1e-6
+        idx = np.nonzero((np.abs(slope) > 1e-6) & (t > near) & (t < best))[0]
         if not len(idx):
             continue
         hit = start[idx] + ray[idx] * t[idx, None]
-        inside = _inside(np.array(f.ring), n, hit, np)
-        for i in idx[inside]:
-            if own[i] != name:
-                best[i] = t[i]
-                found[i] = name
+        for i in idx[_inside(np.array(f.ring), n, hit)]:
+            beside = touching is not None and touching(f.sheet, own[i])
+            if own[i] != f.sheet and (t[i] > TOUCH or beside):
+                best[i], found[i] = t[i], f.sheet
     return found, best
 
 
-def _inside(ring, n, hit, np):  # type: ignore[no-untyped-def]
+def _inside(ring: Any, n: Any, hit: Any) -> Any:
     """Crossing-number test in the plane's two larger directions."""
+    import numpy as np
+
     drop = int(np.argmax(np.abs(n)))
     keep = [k for k in range(3) if k != drop]
     r, p = ring[:, keep], hit[:, keep]
-    a, b = r, np.roll(r, -1, axis=0)
     inside = np.zeros(len(p), dtype=bool)
-    for (x0, y0), (x1, y1) in zip(a, b, strict=True):
+    for (x0, y0), (x1, y1) in zip(r, np.roll(r, -1, axis=0), strict=True):
         if y0 == y1:
             continue
         between = (y0 > p[:, 1]) != (y1 > p[:, 1])

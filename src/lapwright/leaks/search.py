@@ -1,8 +1,8 @@
 """The weakest way in: the path whose highest obstacle is lowest.
 
 Spaces are what water can fill: the outside, the gap between two sheets, the deck. Crossings are places where
-an edge of a sheet lets water round it from one space into the next. A crossing's obstacle is how much head
-water needs there, and it depends on where water already stands in the space it comes from:
+an edge of a sheet lets water round it from the space over it into the space under it. A crossing's obstacle is how
+much head water needs there, and it depends on where water already stands in the space it comes from:
 
     it runs down to the edge's foot from anywhere higher, so a turned-up edge costs its own height;
     from below it has to climb, so a lap costs the rise from its mouth to the edge hidden in it.
@@ -62,39 +62,32 @@ def weakest(crossings: Sequence[Crossing], level: float | None) -> Way | None:
     leaving: dict[str, list[int]] = {}
     for i, c in enumerate(crossings):
         leaving.setdefault(c.above, []).append(i)
-        leaving.setdefault(c.below, []).append(i)
     cost = [float("inf")] * len(crossings)
     came: list[int | None] = [None] * len(crossings)
     done = [False] * len(crossings)
-    queue: list[tuple[float, int, str]] = []
+    queue: list[tuple[float, int]] = []
     for i in leaving.get(OUTSIDE, ()):
         cost[i] = _from_outside(crossings[i], level)
-        heapq.heappush(queue, (cost[i], i, _beyond(crossings[i], OUTSIDE)))
+        heapq.heappush(queue, (cost[i], i))
     while queue:
-        head, i, into = heapq.heappop(queue)
+        head, i = heapq.heappop(queue)
         if done[i] or head > cost[i]:
             continue
         done[i] = True
-        if into == DECK:
+        if crossings[i].below == DECK:
             return Way(head, _trace(crossings, came, i))
-        if into == OUTSIDE:
-            continue
-        for k in leaving.get(into, ()):
-            if k == i or done[k]:
+        for k in leaving.get(crossings[i].below, ()):
+            if done[k]:
                 continue
             found = max(head, _obstacle(crossings[i], crossings[k], level))
             if found < cost[k] - 1e-12:
                 cost[k], came[k] = found, i
-                heapq.heappush(queue, (found, k, _beyond(crossings[k], into)))
+                heapq.heappush(queue, (found, k))
     return None
 
 
-def _beyond(c: Crossing, space: str) -> str:
-    return c.below if c.above == space else c.above
-
-
 def _from_outside(c: Crossing, level: float | None) -> float:
-    """Running water wets the foot of every edge that shows; standing water only those it reaches, and with its head."""
+    """Running water wets the foot of every edge that shows; standing water those it reaches, with its head."""
     if level is None:
         return max(0.0, c.crest - c.foot) + c.rating
     if not c.pooled:

@@ -96,10 +96,15 @@ class Ends:
 def _turns(half: Half) -> dict[str, float]:
     """Setbacks of the valley bend, the wall bend and the ridge leg's bend. [in]"""
     c, w = half.cricket, half.work
-    n = unit(_plane_normal(c))
-    wall = math.degrees(math.acos(sum(a * b for a, b in zip(n, w.walls.out_back, strict=True))))
+    wall = wall_turn(w, c)
     leg = 90.0 - c.ridge_bend_deg / 2
     return {k: w.setback(a) for k, a in (("valley", c.valley_bend_deg), ("wall", wall), ("ridge", leg))}
+
+
+def wall_turn(work: Work, cricket: Cricket) -> float:
+    """How far the sheet turns up from a cricket's plane to the back face. [deg]"""
+    n = unit(_plane_normal(cricket))
+    return math.degrees(math.acos(sum(a * b for a, b in zip(n, work.walls.out_back, strict=True))))
 
 
 def _plane_normal(c: Cricket) -> Point:

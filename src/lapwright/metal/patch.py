@@ -9,13 +9,18 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from lapwright.geom.space import Point, add, dot, meet, scale
+from lapwright.geom.space import Point, add, dot, meet, scale, sub, unit
+from lapwright.metal.bend import allowance
+from lapwright.metal.cricket import wall_turn
 from lapwright.metal.model import Body
 from lapwright.metal.walls import level
 from lapwright.metal.work import Hand, Work
 
 SLIT_DEG = 3.0
 """Each foot leans this much off the slit, so that the slit opens. House rule."""
+
+COVERS = 0.0625
+"""A back patch covers the hole under the tab by this much at least. House rule. [in]"""
 
 Wall = Literal["back", "front"]
 
@@ -26,7 +31,7 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
     Source: size is a house rule; corners by intersecting planes.
     """
     sheet = work.sheet()
-    size = work.measures.patch / 2
+    size = side_of(work) if wall == "back" else work.measures.patch / 2
     off = 3 * work.thickness
     end = work.walls.back(off) if wall == "back" else work.walls.front(off)
     side = work.walls.side(hand, off)
@@ -38,11 +43,17 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
     ahead: Point = (0.0, -away[1], 0.0)
     into, out = work.into(hand), work.out(hand)
     turn = work.turn_back if wall == "back" else work.turn_front
-    # Angle left over at the corner when all four parts lie flat: half is taken off each foot.
-    spare = math.radians(turn - 90.0)
+    cricket = work.detail.cricket
+    if wall == "back" and cricket is not None:
+        # The end wall's foot follows the cricket's plane up, and lies on it.
+        side_on = -1.0 if hand == "right" else 1.0
+        climb = unit(sub(cricket.ridge_foot, cricket.corner))
+        into, ahead = (side_on * climb[0], climb[1], climb[2]), unit(sub(cricket.ridge_head, cricket.ridge_foot))
+        turn = wall_turn(work, cricket)
+    # Angle too much at the corner when all four parts lie flat: half is taken off each foot.
+    spare = math.acos(dot(into, up)) + math.acos(dot(away, up)) - math.pi
     back = sheet.setback(90, "down")
-    obtuse = dot(away, up)
-    start = max(work.setback(turn), _rise(work.setback(90.0), back, obtuse))
+    start = max(_rise(work.setback(turn), back, dot(into, up)), _rise(work.setback(90.0), back, dot(away, up)))
     a, b = (
         _foot(corner, into, up, start, back, work.setback(turn)),
         _foot(corner, away, up, start, back, work.setback(90.0)),
@@ -66,6 +77,19 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
             continue
         sheet.attach(parent, name, [begin, tip, add(tip, foot, size), inner])
     return sheet.body(u_axis=into)
+
+
+def side_of(work: Work) -> float:
+    """How far a back patch reaches each way: half its size, or what covers the open hole under the tab. [in]
+
+    The tab's foot climbs 45 degrees in the flat and leans with the wall: at its tip it stands
+    v cos(lean) + tab sin(lean) above the base. Steeper than about 8:12 a 2 in patch no longer covers that.
+    """
+    m, lean = work.measures, work.walls.lean
+    relief, metal = work.setback(work.turn_back), allowance(90.0, work.radius, work.thickness)
+    tip = relief + metal + m.corner_tab - work.radius
+    hole = tip * math.cos(lean) + m.corner_tab * math.sin(lean)
+    return max(m.patch / 2, math.ceil((hole + COVERS) * 8) / 8)
 
 
 def _rise(foot_back: float, side_back: float, cosine: float) -> float:

@@ -42,6 +42,8 @@ def shift(work: Work, part: Part) -> Point:
         return (0.0, 0.0, raised if part.role == "upper" else 0.0)
     if part.kind == "membrane":
         return scale(work.walls.up, -UNDER[part.where] * THICKNESS / math.cos(work.walls.lean))
+    if part.where == "cap":
+        return (0.0, 0.0, LAYERS["corner-patch"] * work.thickness)
     if part.kind == "closure" and part.where == "rib":
         return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
     height = LAYERS[part.kind] * work.thickness

@@ -17,7 +17,7 @@ from lapwright.metal.sheet import Sheet
 from lapwright.metal.walls import level, upslope_at
 from lapwright.metal.work import Hand, Work
 
-TAIL_SHORT = 0.25
+TAIL_SHORT = 0.0625
 """The tail that covers a raised apron's closed end stops this far under its flange. House rule. [in]"""
 
 

@@ -15,17 +15,17 @@ from lapwright.detail.framing import framing_of
 from lapwright.detail.model import Cricket, Notch, OpeningDetail
 from lapwright.findings import Finding
 from lapwright.geom.space import Flat
+from lapwright.leaks.audit import Audit
+from lapwright.leaks.search import Way
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.cautions import Caution, cautions_for, not_checked
+from lapwright.packet.identity import FORMAT, job_hash
 from lapwright.packet.model import Step
 from lapwright.packet.say import Voice, seen
 from lapwright.packet.worked import WorkedJob
 from lapwright.shop.model import TakeoffLine
 from lapwright.site.model import Opening, Roof
 from lapwright.words import Speaker
-
-FORMAT = "lapwright-plan/1"
-"""A key that is taken away or changes its meaning makes a new format; keys may join."""
 
 PLACES = 6
 """Decimals kept, so that the same job gives the same bytes on every machine."""
@@ -41,11 +41,11 @@ def to_record(job: WorkedJob) -> dict[str, Any]:
     rounded: dict[str, Any] = _tidy(
         {
             "format": FORMAT,
-            "job": {"name": job.site.name, "units": job.site.units},
+            "job": {"name": job.site.name, "units": job.site.units, "hash": job_hash(job.site)},
             "roof": _roof(job.site.roof),
             "ribs": list(job.layout.ribs),
             "strips": [{"index": s.index, "left": s.left, "right": s.right} for s in job.layout.strips],
-            "openings": [_opening(d, job.site.roof, voice) for d in job.detail.openings],
+            "openings": [_opening(d, job.site.roof, voice, job.audits) for d in job.detail.openings],
             "pieces": [_piece(p, voice) for p in job.pieces],
             "panels": [_panel(p) for p in job.panels],
             "findings": [_finding(f, voice) for f in job.findings],
@@ -86,7 +86,7 @@ def _roof(roof: Roof) -> dict[str, Any]:
     return {"rise": roof.rise, "pitch_deg": pitch, "eave": roof.eave, "slope": roof.slope}
 
 
-def _opening(d: OpeningDetail, roof: Roof, voice: Voice) -> dict[str, Any]:
+def _opening(d: OpeningDetail, roof: Roof, voice: Voice, audits: Sequence[Audit]) -> dict[str, Any]:
     row: dict[str, Any] = {
         "name": d.opening.name,
         "kind": d.opening.kind,
@@ -104,6 +104,18 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice) -> dict[str, Any]:
         row["pan"] = {
             "left": pan.left, "right": pan.right, "downslope": pan.downslope, "upslope": pan.upslope,
             "width": pan.width, "upstand": pan.upstand,
+        }  # fmt: skip
+    for a in audits:
+        if a.opening == d.opening.name:
+            row["leaks"] = {
+                "standing": _way(a.standing), "running": _way(a.running),
+                "open_laps": [{"seam": c.seam, "at": c.at} for c in a.opened],
+            }  # fmt: skip
+    if d.water is not None:
+        w = d.water
+        row["water"] = {
+            "supply_gpm": w.supply_gpm, "depth": w.depth, "run_up": w.run_up, "design": w.design, "limit": w.limit,
+            "reach": w.reach, "side_depth": w.side_depth,
         }  # fmt: skip
     if d.why and voice.speaker.knows(d.why):
         row["why"] = voice.say(d.why, {"opening": d.opening.name})
@@ -125,6 +137,14 @@ def _cricket(c: Cricket, kind: str) -> dict[str, Any]:
             "sheathing": f.sheathing, "clearance": f.clearance,
         },
     }  # fmt: skip
+
+
+def _way(way: Way | None) -> dict[str, Any] | None:
+    """The weakest way in: the head it takes over the water there, and its crossings in order. [in]"""
+    if way is None:
+        return None
+    path = [{"seam": c.seam, "at": c.at, "rating": c.rating} for c in way.crossings]
+    return {"head": way.head, "path": path}
 
 
 def _notch(n: Notch) -> dict[str, Any]:
@@ -220,6 +240,10 @@ def _step(s: Step, voice: Voice) -> dict[str, Any]:
         "marks": marks,
         "pieces": list(s.pieces),
         "caution": None if s.caution is None else voice.say(s.caution, s.values),
+        "tools": [voice.say(key, s.values) for key in s.tools],
+        "sealant": [voice.say(key, s.values) for key in s.sealant],
+        "fasteners": [voice.say(key, s.values) for key in s.fasteners],
+        "checks": [voice.say(key, s.values) for key in s.checks],
     }
 
 

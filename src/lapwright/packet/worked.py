@@ -7,6 +7,7 @@ from typing import Protocol
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
 from lapwright.layout.model import Layout
+from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.model import Step
 from lapwright.shop.model import TakeoffLine
@@ -32,5 +33,7 @@ class WorkedJob(Protocol):
     def takeoff(self) -> tuple[TakeoffLine, ...]: ...
     @property
     def steps(self) -> tuple[Step, ...]: ...
+    @property
+    def audits(self) -> tuple[Audit, ...]: ...
     @property
     def stopped(self) -> bool: ...

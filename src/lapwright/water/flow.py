@@ -151,7 +151,8 @@ def channel_depth(flow_gpm: float, width: float, theta: float, n: float = 0.012)
     Source: wide-channel Manning, q = h^(5/3) sqrt(sin theta)/n.
     """
     q = flow_gpm * GALLON / 60.0 / (width * INCH)
-    return float((q * n / math.sqrt(math.sin(theta))) ** 0.6 / INCH)
+    depth: float = (q * n / math.sqrt(math.sin(theta))) ** 0.6
+    return depth / INCH
 
 
 def head_of(pressure_psf: float) -> float:
