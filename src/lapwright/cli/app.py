@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from enum import Enum
 from pathlib import Path
 from typing import Annotated, NoReturn
 
@@ -17,6 +18,16 @@ CANNOT_BE_PLANNED = 2
 DO_NOT_CUT = 3
 
 _say = Speaker().say
+
+
+class Paper(Enum):
+    """What a packet is printed on."""
+
+    letter = "letter"
+    a4 = "a4"
+    both = "both"
+
+
 
 app = typer.Typer(
     help=_say("cli.help.program"),
@@ -47,13 +58,14 @@ def plan(
     job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
     out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("cli.help.out"))] = None,
     json: Annotated[bool, typer.Option("--json", help=_say("cli.help.json"))] = False,
+    paper: Annotated[Paper | None, typer.Option("--paper", help=_say("cli.help.paper"))] = None,
 ) -> None:
     """Plan a job: write its packet, print a summary and the findings."""
     from lapwright.verbs import plan as verb
 
     folder = out or verb.packet_folder(job)
     try:
-        planned = verb.plan_file(job)
+        planned = verb.plan_file(job, None if paper is None else paper.value)
         verb.hand_over(planned, folder)
     except JobProblems as problems:
         _refuse(*problems.lines(Speaker(problems.unit)))

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from lapwright.draw.crowd import Crowd
 from lapwright.draw.display import Text, oriented, text_width
 from lapwright.draw.sheet import Sheet
 from lapwright.geom.space import Flat
@@ -14,7 +15,8 @@ SIZE = 8.0
 BALL = 6.6
 HALF = 6.9
 """Half the height of a label with its balloon. [pt]"""
-STEPS = tuple(range(0, 360, 20))
+STEPS = tuple(range(0, 360, 30))
+WAYS = tuple((math.cos(math.radians(step)), math.sin(math.radians(step))) for step in STEPS)
 REACHES = (16.0, 24.0, 34.0, 46.0, 60.0, 80.0, 105.0, 135.0, 170.0, 210.0)
 LEADER_PRICE = 1.5
 
@@ -33,7 +35,7 @@ class Label:
         return ball + (text_width(self.text, SIZE) + 3 if self.text else 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Place:
     """A place to write: centre, angle [deg], and the point a leader goes to, if one is needed. [pt]"""
 
@@ -81,23 +83,34 @@ def write_inside(sheet: Sheet, places: Iterator[Flat], label: Label) -> bool:
 def _write(sheet: Sheet, label: Label, owner: str, places: Iterator[Place]) -> bool:
     """Take the cheapest place; `places` come in order of their own price, so the search can stop early."""
     best, cost = None, math.inf
+    crowd, width = sheet.crowd, label.width
     for place in places:
         if place.price >= cost:
             break
-        ring = _ring(place.at, place.angle, label.width)
-        if not sheet.crowd.free(ring):
+        price = _room(crowd, place, width, owner if place.target is None else "", cost - place.price)
+        if price is None:
             continue
-        total = place.price + sheet.crowd.price(ring, owner if place.target is None else "", cost)
+        total = place.price + price
         if total < cost and place.target is not None:
-            start = _nearest(place, label.width)
-            if not sheet.crowd.open_way(start, place.target):
+            start = _nearest(place, width)
+            if not crowd.open_way(start, place.target):
                 continue
-            total += 0.5 * sheet.crowd.price((start, place.target), owner, cost)
+            total += 0.5 * crowd.price((start, place.target), owner, cost)
         if total < cost:
             best, cost = place, total
     if best is not None:
         _put(sheet, best, label)
     return best is not None
+
+
+def _room(crowd: Crowd, place: Place, width: float, owner: str, limit: float) -> float | None:
+    """What a label here costs; None where it touches something or leaves the sheet. [pt]"""
+    if place.angle == 0.0:
+        x, y = place.at
+        box = (x - width / 2, y - HALF, x + width / 2, y + HALF)
+        return crowd.price_level(*box, owner, limit) if crowd.free_level(*box) else None
+    ring = _ring(place.at, place.angle, width)
+    return crowd.price(ring, owner, limit) if crowd.free(ring) else None
 
 
 def _along(a: Flat, b: Flat, width: float) -> Iterator[Place]:
@@ -126,11 +139,10 @@ def _round(low: Flat, high: Flat, width: float) -> Iterator[Place]:
 
 def _around(targets: list[Flat], width: float) -> Iterator[Place]:
     for reach in REACHES:
+        price, wide = LEADER_PRICE + reach / 40, reach + width / 2 - 4
         for target in targets:
-            for step in STEPS:
-                c, s = math.cos(math.radians(step)), math.sin(math.radians(step))
-                at = (target[0] + c * (reach + width / 2 - 4), target[1] + s * reach)
-                yield Place(at, 0.0, target, LEADER_PRICE + reach / 40)
+            for c, s in WAYS:
+                yield Place((target[0] + c * wide, target[1] + s * reach), 0.0, target, price)
 
 
 def _polar(centre: Flat, radius: float, angle_deg: float) -> Flat:

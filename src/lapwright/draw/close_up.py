@@ -47,7 +47,8 @@ def dense_spots(view: View) -> tuple[Spot, ...]:
     seen: dict[tuple[object, ...], tuple[str, tuple[object, ...]]] = {}
     spots = []
     for window in sorted(windows, key=lambda w: (w[0], w[1])):
-        shape, key = _shape(view, window, 1.0), _key(view, window)
+        here = _seen(view, window)
+        shape, key = _shape(here, 1.0), _key(here)
         if key in seen:
             letter, first = seen[key]
             spots.append(Spot(letter, window, True, shape != first))
@@ -90,23 +91,35 @@ def _overlap(a: Window, b: Window) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def _key(view: View, window: Window) -> tuple[object, ...]:
-    """The same for a place and its mirror images."""
-    return min((_shape(view, window, su, sv) for su in (1.0, -1.0) for sv in (1.0, -1.0)), key=repr)
+Seen = tuple[str, tuple[Flat, Flat]]
 
 
-def _shape(view: View, window: Window, su: float, sv: float = 1.0) -> tuple[object, ...]:
-    """What is seen in a window, measured from its middle, perhaps mirrored."""
-    middle = ((window[0] + window[2]) / 2, (window[1] + window[3]) / 2)
-    rows = [(clip(a, b, window), "edge") for a, b in edges(view.blank)]
-    rows += [(clip(a, b, window), "slit") for a, b in view.blank.cuts]
-    rows += [(clip(b.start, b.end, window), f"{b.way} {b.angle_deg:.2f}") for b in view.bends]
-    seen = []
-    for part, what in rows:
+def _seen(view: View, window: Window) -> list[Seen]:
+    """What is seen in a window: each line's kind, and its two ends from the window's middle. [in]"""
+    u0, v0, u1, v1 = window
+    u, v = (u0 + u1) / 2, (v0 + v1) / 2
+    rows = [(edge, "edge") for edge in edges(view.blank)]
+    rows += [(cut, "slit") for cut in view.blank.cuts]
+    rows += [((b.start, b.end), f"{b.way} {b.angle_deg:.2f}") for b in view.bends]
+    out: list[Seen] = []
+    for (a, b), what in rows:
+        if max(a[0], b[0]) < u0 or min(a[0], b[0]) > u1 or max(a[1], b[1]) < v0 or min(a[1], b[1]) > v1:
+            continue
+        part = clip(a, b, window)
         if part is not None:
-            ends = [_grid((p[0] - middle[0]) * su, (p[1] - middle[1]) * sv) for p in part]
-            seen.append((what, *sorted(ends)))
-    return tuple(sorted(seen))
+            (au, av), (bu, bv) = part
+            out.append((what, ((au - u, av - v), (bu - u, bv - v))))
+    return out
+
+
+def _shape(seen: list[Seen], su: float, sv: float = 1.0) -> tuple[object, ...]:
+    """What is seen, perhaps mirrored, to 1/500 in."""
+    return tuple(sorted((what, *sorted(_grid(p[0] * su, p[1] * sv) for p in ends)) for what, ends in seen))
+
+
+def _key(seen: list[Seen]) -> tuple[object, ...]:
+    """The same for a place and its mirror images."""
+    return min((_shape(seen, su, sv) for su in (1.0, -1.0) for sv in (1.0, -1.0)), key=repr)
 
 
 def _grid(u: float, v: float) -> Flat:
@@ -154,17 +167,18 @@ def _close_up_sheet(view: View, spots: Sequence[Spot], words: Words, speaker: Sp
     wide, high = sheet.width / columns, (upper - lower) / rows
     for i, spot in enumerate(spots):
         x, y = (i % columns) * wide, upper - high * (i // columns + 1)
-        _draw_spot(sheet, view, spot, (x, y, x + wide, y + high), speaker)
+        inner = (x + 2, y + 3, x + wide - 2, y + high - 8)
+        near = fit(view.blank, view.bends, spot.window, inner, speaker, LARGEST)
+        draw_spot(sheet, near, spot, speaker)
     return sheet.finish(PENS, words.title)
 
 
-def _draw_spot(sheet: Sheet, view: View, spot: Spot, room: Window, speaker: Speaker) -> None:
-    x0, y0, x1, y1 = room
-    sheet.text(Text((x0 + 4, y1 - 8), speaker.say("draw.spot", letter=spot.letter), "text", 11.0, bold=True))
-    inner = (x0 + 2, y0 + 3, x1 - 2, y1 - 8)
-    near = fit(view.blank, view.bends, spot.window, inner, speaker, LARGEST)
+def draw_spot(sheet: Sheet, near: View, spot: Spot, speaker: Speaker) -> None:
+    """Draw one close-up in the room its view was laid into, with its letter in the room's upper left corner."""
+    (x0, y0), (x1, y1) = near.low, near.high
+    sheet.text(Text((x0 + 2, y1 + 2), speaker.say("draw.spot", letter=spot.letter), "text", 11.0, bold=True))
     fx0, fy0, fx1, fy1 = near.frame
     sheet.ring(((fx0, fy0), (fx1, fy0), (fx1, fy1), (fx0, fy1)), "window", price=1.5)
-    sheet.crowd.low, sheet.crowd.high = (x0 + 2, y0 + 2), (x1 - 2, y1 - 2)
+    sheet.crowd.low, sheet.crowd.high = (x0, y0), (x1, y1 + 8)
     draw_view(sheet, near, speaker)
     label_view(sheet, near, speaker)

@@ -89,7 +89,7 @@ def write_legend(sheet: Sheet, keys: Sequence[str], speaker: Speaker, extra: Seq
     sheet.line((0, y + 4), (sheet.width, y + 4), "table")
     for i, (key, name) in enumerate(zip(keys, names, strict=True)):
         x, here = (i % columns) * wide, y - ROW * (i // columns) - ROW / 2
-        sheet.marks += _sample(key, x + 3, here)
+        sheet.marks += sample(key, x + 3, here)
         sheet.text(Text((x + SAMPLE + 9, here), name, "text", 8.0))
     for j, row in enumerate(sentences):
         sheet.text(Text((3.0, y - ROW * (rows + j) - ROW / 2), row, "text", 8.0))
@@ -101,17 +101,18 @@ def _columns(names: Sequence[str], width: float) -> int:
     return max(1, min(4, int(width / longest)))
 
 
-def _sample(layer: str, x: float, y: float) -> list[Mark]:
+def sample(layer: str, x: float, y: float, length: float = SAMPLE) -> list[Mark]:
+    """How a line of the drawing looks, from x on at the height y. [pt]"""
     if layer == "hole":
-        return [Circle((x + SAMPLE / 2, y), 2.5, layer)]
+        return [Circle((x + length / 2, y), 2.5, layer)]
     if layer == "balloon":
-        ball = Circle((x + SAMPLE / 2, y), 5.5, layer)
-        return [ball, Text((x + SAMPLE / 2, y), "1", "text", 8.0, "middle", 0.0, True)]
+        ball = Circle((x + length / 2, y), 5.5, layer)
+        return [ball, Text((x + length / 2, y), "1", "text", 8.0, "middle", 0.0, True)]
     if layer == "wall":
-        box = ((x, y - 4.5), (x + SAMPLE, y - 4.5), (x + SAMPLE, y + 4.5), (x, y + 4.5))
+        box = ((x, y - 4.5), (x + length, y - 4.5), (x + length, y + 4.5), (x, y + 4.5))
         return [Polyline(box, layer, closed=True, fill="hatch")]
-    line = Line((x, y), (x + SAMPLE, y), layer)
+    line = Line((x, y), (x + length, y), layer)
     if layer == "datum":
-        tip = ((x + SAMPLE / 2 - 3, y - 6), (x + SAMPLE / 2 + 3, y - 6), (x + SAMPLE / 2, y))
+        tip = ((x + length / 2 - 3, y - 6), (x + length / 2 + 3, y - 6), (x + length / 2, y))
         return [line, Polyline(tip, layer, closed=True, fill="ink")]
     return [line]

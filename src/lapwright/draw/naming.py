@@ -18,7 +18,8 @@ from lapwright.geom.space import Flat
 
 SIZE, HALF, PAD = 8.0, 6.0, 2.0
 REACHES = (13.0, 18.0, 24.0, 31.0, 40.0, 52.0, 66.0, 84.0, 106.0, 132.0, 165.0, 205.0)
-TURNS = tuple(range(0, 360, 15))
+TURNS = tuple((turn, math.cos(math.radians(turn)), math.sin(math.radians(turn))) for turn in range(0, 360, 15))
+"""Ways a leader may go: degrees, cosine, sine."""
 PER_REACH = 1 / 36
 """What a point of leader costs."""
 ALONG_DEG = 25.0
@@ -27,7 +28,7 @@ ALONG_PRICE = 2.0
 LEADER_ON_TEXT, LEADER_ON_LEADER = 14.0, 5.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Place:
     at: Flat
     start: Flat
@@ -62,11 +63,11 @@ class Namer:
         return best is not None
 
     def _price(self, place: _Place, wide: float, limit: float) -> float:
-        ring = oriented(place.at, 0.0, -wide / 2, wide / 2, HALF)
-        crowd = self.sheet.crowd
-        if not crowd.free(ring) or not crowd.open_way(place.start, place.target):
+        (x, y), crowd = place.at, self.sheet.crowd
+        box = (x - wide / 2, y - HALF, x + wide / 2, y + HALF)
+        if not crowd.free_level(*box) or not crowd.open_way(place.start, place.target):
             return math.inf
-        price = crowd.price(ring, "", limit)
+        price = crowd.price_level(*box, "", limit)
         return price + self.ways.price((place.start, place.target), "", limit) if price < limit else math.inf
 
     def _put(self, place: _Place, wide: float, text: str) -> None:
@@ -95,10 +96,9 @@ def _targets(line: Sequence[Flat]) -> Iterator[tuple[Flat, float, float]]:
 def _places(targets: Sequence[tuple[Flat, float, float]], wide: float) -> Iterator[_Place]:
     for reach in REACHES:
         for target, own, off in targets:
-            for turn in TURNS:
+            for turn, c, s in TURNS:
                 lean = abs((turn - own + 90.0) % 180.0 - 90.0)
                 price = reach * PER_REACH + off + (ALONG_PRICE if lean < ALONG_DEG else 0.0)
-                c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
                 start = (target[0] + reach * c, target[1] + reach * s)
                 yield _Place(_beside(start, c, s, wide), start, target, price)
 

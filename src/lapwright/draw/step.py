@@ -52,8 +52,8 @@ from lapwright.metal.model import Piece, RoofPanel
 from lapwright.site.model import Site
 from lapwright.words import Speaker
 
-HIGHEST = 259.0
-"""3.6 inches: two or three pictures a page. [pt]"""
+HIGHEST = 212.0
+"""Two steps a page, with what is written over each. [pt]"""
 LEAST_CROSSES = 4.5
 """Fixings nearer each other than this on the sheet are not drawn one by one. [pt]"""
 CUT_HIGH, CUT_LEAST = 112.0, 78.0
@@ -81,7 +81,7 @@ def draw_step(
         speaker: Language and unit of the job.
 
     Returns:
-        A sheet 6.9 in wide and at most 3.6 in high.
+        A sheet 6.9 in wide and at most HIGHEST points high.
     """
     roof = roofed(site, layout, detail, pieces, panels)
     laid = _laid(roof, view)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from lapwright.draw.display import SMALLEST_TEXT, Circle, Display, Line, Mark, Pen, Polyline, Text
 from lapwright.geom.space import Flat
@@ -36,7 +36,7 @@ def to_svg(display: Display, width_in: float | None = None) -> str:
     scale = 1.0 if width_in is None else width_in * 72 / display.width
     _refuse_small_print(display, scale)
     w, h = number(display.width), number(display.height)
-    size = f'width="{number(display.width * scale / 72)}in" height="{number(display.height * scale / 72)}in"'
+    size = f'width="{_inches(display.width * scale)}" height="{_inches(display.height * scale)}"'
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {w} {h}" font-family="{FAMILY}" '
         'fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">'
@@ -48,10 +48,27 @@ def to_svg(display: Display, width_in: float | None = None) -> str:
     return "\n".join([*rows, "</svg>"]) + "\n"
 
 
+def under(upper: Display, upper_svg: str, lower: Display, lower_svg: str) -> str:
+    """One sheet of two made already, the second below the first: a drawing and its legend, say."""
+    w, h, low = upper.width, upper.height + lower.height, number(upper.height)
+    size = f'width="{_inches(w)}" height="{_inches(h)}" viewBox="0 0 {number(w)} {number(h)}"'
+    out = [f'<svg xmlns="http://www.w3.org/2000/svg" {size}>']
+    for display, svg, y in ((upper, upper_svg, "0"), (lower, lower_svg, low)):
+        head, _, rest = svg.partition(" viewBox")
+        place = f'y="{y}" width="{number(display.width)}" height="{number(display.height)}"'
+        out.append(f"{head.split(' width=')[0]} {place} viewBox{rest}")
+    return "\n".join(["".join(part) for part in out]) + "</svg>\n"
+
+
 def number(value: float) -> str:
     """A coordinate, to a hundredth of a point, without a trailing zero or a negative nought."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def _inches(points: float) -> str:
+    """A size as it prints, fine enough that nothing is scaled to fit it. [pt]"""
+    return f"{points / 72:.5f}".rstrip("0").rstrip(".") + "in"
 
 
 def _refuse_small_print(display: Display, scale: float) -> None:
@@ -81,7 +98,7 @@ def _layers(display: Display) -> list[str]:
 
 def _group(pen: Pen) -> str:
     dash = f' stroke-dasharray="{" ".join(number(d) for d in pen.dash)}"' if pen.dash else ""
-    return f'<g class={quoteattr(pen.layer)} stroke-width="{number(pen.weight)}"{dash}>'
+    return f'<g class="{escape(pen.layer)}" stroke-width="{number(pen.weight)}"{dash}>'
 
 
 def _mark(mark: Mark, height: float) -> str:
@@ -119,4 +136,4 @@ def _text(mark: Text, height: float) -> str:
 
 def _plain(text: str) -> str:
     """Any text as text: markup escaped, what XML cannot hold replaced."""
-    return escape(_UNPRINTABLE.sub("\ufffd", text), {'"': "&quot;"})
+    return escape(_UNPRINTABLE.sub("\ufffd", text), quote=True)

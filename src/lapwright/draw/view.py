@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -55,11 +55,11 @@ class View:
         return self.window == whole(self.blank)
 
 
-def draw_view(sheet: Sheet, view: View, speaker: Speaker) -> None:
-    """Draw the metal and its running dimensions."""
+def draw_view(sheet: Sheet, view: View, speaker: Speaker, elsewhere: Sequence[Window] = ()) -> None:
+    """Draw the metal and its running dimensions, less those of places that are dimensioned elsewhere."""
     _draw_metal(sheet, view)
     _draw_breaks(sheet, view)
-    draw_figures(sheet, view, speaker)
+    draw_figures(sheet, view, speaker, elsewhere)
 
 
 def label_view(sheet: Sheet, view: View, speaker: Speaker) -> None:
@@ -138,10 +138,10 @@ def _crossed(view: View, place: float, axis: int) -> tuple[float, float]:
     return (min(passing), max(passing))
 
 
-def draw_figures(sheet: Sheet, view: View, speaker: Speaker) -> None:
+def draw_figures(sheet: Sheet, view: View, speaker: Speaker, elsewhere: Sequence[Window] = ()) -> None:
     """Running dimensions: u along the lower margin, v along the left one, from the datum edges."""
     x0, y0, x1, y1 = view.frame
-    us, vs = figures(view, 0, speaker), figures(view, 1, speaker)
+    us, vs = figures(view, 0, speaker, elsewhere), figures(view, 1, speaker, elsewhere)
     draw_running(sheet, "left", vs, x0 - CLEAR, *_margin(vs, (y0, y1), (view.low[1], view.high[1])))
     near, far = us, []
     if not fits(us, view.low[0], view.high[0]):
@@ -159,13 +159,18 @@ def _margin(
     return own if fits(figs, *own) else room
 
 
-def figures(view: View, axis: int, speaker: Speaker) -> list[Figure]:
+def figures(view: View, axis: int, speaker: Speaker, elsewhere: Sequence[Window] = ()) -> list[Figure]:
     """The figures along one margin; each line starts at the feature nearest that margin."""
     out = []
-    for value in values(axis, view.blank, view.bends, view.window, speaker.length):
+    for value in shown(values(axis, view.blank, view.bends, view.window, speaker.length), elsewhere):
         along = (view.u, view.v)[axis](value.value)
         out.append(Figure(along, _start(view, axis, value), value.text))
     return out
+
+
+def shown(rows: Iterable[Value], elsewhere: Sequence[Window]) -> list[Value]:
+    """The values with at least one point outside the places that are dimensioned elsewhere. [in]"""
+    return [r for r in rows if not all(any(inside(p, w) for w in elsewhere) for p in r.points)]
 
 
 def _start(view: View, axis: int, value: Value) -> float:

@@ -32,7 +32,7 @@ def compose(job: WorkedJob, paper: Paper | None = None, drawings: Sequence[Drawi
         job: A worked-out job, stopped or not; a stopped one is stamped on every page.
         paper: The sheet to print on; left out, Letter for a job in inches and A4 for one in mm. The
             pages are the same on both, only the margins differ.
-        drawings: The job's drawings, when they are made already.
+        drawings: The job's drawings, when they are made already; made here, there is no cover picture.
 
     Returns:
         A PDF.
@@ -40,20 +40,26 @@ def compose(job: WorkedJob, paper: Paper | None = None, drawings: Sequence[Drawi
     Raises:
         BadPage: the typesetter refused or warned.
     """
-    sheet = paper or ("us-letter" if job.site.units == "in" else "a4")
     drawn = draw_all(job) if drawings is None else drawings
-    return set_pages(contents(job, drawn), sheet)
+    return set_pages(contents(job, drawn), paper or usual_paper(job))
+
+
+def usual_paper(job: WorkedJob) -> Paper:
+    """Letter for a job in inches, A4 for one in mm."""
+    return "us-letter" if job.site.units == "in" else "a4"
 
 
 def set_pages(data: dict[str, Any], paper: Paper) -> bytes:
     """Set already spoken contents (see contents.py)."""
     import typst
 
-    here = files("lapwright.packet")
-    with as_file(here.joinpath("fonts")) as fonts:
+    with as_file(files("lapwright.packet").joinpath("fonts")) as fonts, as_file(
+        files("lapwright.packet").joinpath("pages")
+    ) as pages:
         faces = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[fonts])
         typesetter = typst.Compiler(
-            here.joinpath("pages.typ").read_bytes(),
+            pages / "main.typ",
+            root=pages,
             font_paths=faces,
             sys_inputs={"job": json.dumps(data), "paper": paper},
         )

@@ -9,36 +9,51 @@ from lapwright import units, words
 from lapwright.findings import Finding, Value
 from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
 from lapwright.packet.drawings import Drawing
-from lapwright.packet.record import FORMAT
-from lapwright.packet.say import METRIC, Voice, breakable, shortened, source_line
+from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
+from lapwright.packet.listed import cut_rows, sealing_maps, takeoff_rows, weight
+from lapwright.packet.plates import plates
+from lapwright.packet.proving import proving
+from lapwright.packet.say import Voice, breakable, seen, shortened, source_line
+from lapwright.packet.verify import readings, stray
 from lapwright.packet.worked import WorkedJob
-from lapwright.shop.cutlist import CutRow, cut_list
 from lapwright.words import Speaker
 
 LEVELS = ("stop", "caution", "note")
+
+SUMMED_UP = 5
+"""Findings named on the cover; the others are counted there."""
 
 
 def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
     """Everything the pages print, as plain data."""
     voice = Voice(Speaker(job.site.units))
+    found = [f for level in LEVELS for f in job.findings if f.level == level]
     return {
         "w": _labels(voice.speaker.language),
         "name": breakable(job.site.name),
-        "short_name": shortened(job.site.name, 34),
+        "short_name": shortened(job.site.name, 24),
         "unit": job.site.units,
         "format": FORMAT,
+        "hash": job_hash(job.site),
+        "code": code_svg(code_text(job.site)),
         "stopped": job.stopped,
         "verdict": _verdict(job, voice),
         "roof": _roof_lines(job, voice),
         "figures": _figures(job, voice),
-        "findings": [_finding(f, voice) for level in LEVELS for f in job.findings if f.level == level],
+        "finished": next((d.svg for d in drawings if d.part == "finished"), ""),
+        "summary": [_summed_up(f, voice) for f in found[:SUMMED_UP]],
+        "more_findings": len(found) - len(found[:SUMMED_UP]),
+        "findings": [_finding(f, voice) for f in found],
         "cautions": _said(cautions_for(job), voice),
         "defers": [voice.say(key) for key in DEFERS],
         "not_checked": _said(not_checked(job), voice),
-        "drawings": [{"title": d.title, "part": d.part, "svg": d.svg} for d in drawings],
-        "cut_list": [_cut_row(r, voice) for r in cut_list(job.site.panel.metal, job.pieces, job.panels)],
-        "takeoff": _takeoff(job, voice),
-        "steps": _steps(job, voice),
+        "verify": _verify(job, voice),
+        "plates": plates(drawings, voice),
+        "cut_list": cut_rows(job, voice),
+        "sealing": sealing_maps(job, drawings, voice),
+        "takeoff": takeoff_rows(job, voice),
+        "steps": _steps(job, drawings, voice),
+        "proving": proving(job, voice),
     }
 
 
@@ -63,36 +78,53 @@ def _roof_lines(job: WorkedJob, voice: Voice) -> list[str]:
         "metal": f"metals.{panel.metal}", "seam": f"packet.seam.{panel.seam}",
         "coverage": panel.coverage, "lay": f"packet.lay.{panel.lay}",
     }  # fmt: skip
+    opened = [_opening_line(job, i, voice) for i in range(len(job.detail.openings))]
     return [
         voice.say(f"packet.roof.work_{roof.work}"),
         voice.say("packet.roof.line", line),
         voice.say("packet.roof.panel", skin),
+        *opened[:4],
     ]
+
+
+def _opening_line(job: WorkedJob, i: int, voice: Voice) -> str:
+    d = job.detail.openings[i]
+    o = d.opening
+    values: dict[str, Value] = {
+        "name": o.name, "kind": f"draw.kind_{o.kind.replace('-', '_')}",
+        "width": o.width, "length": o.length, "method": f"draw.method_{d.method.replace('-', '_')}",
+    }  # fmt: skip
+    return breakable(voice.say("packet.roof.opening", values))
 
 
 def _figures(job: WorkedJob, voice: Voice) -> list[list[str]]:
     """The big numbers of the first page, each with its label."""
     worked = [p for p in job.panels if p.blank is not None]
     blanks = sum(p.quantity for p in job.pieces) + len(worked)
-    weight = sum(p.quantity * p.weight_lb for p in job.pieces)
+    load = sum(p.quantity * p.weight_lb for p in job.pieces if p.is_metal)
     rows = [
         (str(len(job.site.openings)), "openings"),
         (str(blanks), "blanks_to_cut"),
         (str(len(job.panels)), "panels"),
-        (_weight(weight, voice), "sheet_weight"),
+        (weight(load, voice), "sheet_weight"),
     ]
     return [[figure, voice.say(f"packet.label.{label}")] for figure, label in rows]
 
 
-def _weight(weight_lb: float, voice: Voice) -> str:
-    metric = voice.speaker.unit == "mm"
-    value = weight_lb * METRIC["lb"][1] if metric else weight_lb
-    unit = voice.say("shop.unit.kg" if metric else "shop.unit.lb")
-    return f"{value:.1f} {unit}" if value >= 1 else f"{value:.2f} {unit}"
+def _summed_up(f: Finding, voice: Voice) -> dict[str, str]:
+    yours, limit = voice.measures(f)
+    return {
+        "level": f.level,
+        "where": breakable(shortened(f.where, 60)),
+        "rule": f.rule,
+        "yours": "" if f.measured is None else yours,
+        "limit": "" if f.limit is None else limit,
+    }
 
 
 def _finding(f: Finding, voice: Voice) -> dict[str, Any]:
     yours, limit = voice.measures(f)
+    how = seen(f)
     return {
         "level": f.level,
         "where": breakable(f.where),
@@ -102,36 +134,27 @@ def _finding(f: Finding, voice: Voice) -> dict[str, Any]:
         "limit": "" if f.limit is None else limit,
         "rule": f.rule,
         "source": source_line(f),
+        "seen": voice.say(f"packet.seen.{(how or 'house rule').replace(' ', '-')}"),
     }
 
 
-def _cut_row(r: CutRow, voice: Voice) -> list[str]:
-    size = f"{voice.speaker.length(r.width)} × {voice.speaker.length(r.height)}"
-    name = voice.name(r.name)
-    weight = _weight(r.weight_lb, voice)
-    return [r.id, breakable(name), str(r.quantity), voice.metal(r.metal), size, str(r.bends), weight]
+def _verify(job: WorkedJob, voice: Voice) -> dict[str, Any]:
+    blocks = [
+        {"title": b.title, "rows": [[r.what, r.given, r.hook] for r in b.rows]} for b in readings(job, voice)
+    ]
+    return {"lead": voice.say("packet.verify.lead", {"stray": stray(voice)}), "blocks": blocks}
 
 
-def _takeoff(job: WorkedJob, voice: Voice) -> list[dict[str, Any]]:
-    rows = []
-    for line in job.takeoff:
-        quantity, unit = voice.bought(line.quantity, line.unit)
-        whole = f"{quantity:.0f}" if abs(quantity - round(quantity)) < 5e-3 else f"{quantity:.1f}"
-        part = line.item.removeprefix("shop.item.").startswith(("bead-", "tape-"))
-        said = {"item": voice.say(line.item, line.values), "basis": voice.say(line.basis, line.values)}
-        rows.append({**said, "amount": whole, "unit": unit, "part": part})
-    return rows
-
-
-def _steps(job: WorkedJob, voice: Voice) -> list[dict[str, Any]]:
+def _steps(job: WorkedJob, drawings: Sequence[Drawing], voice: Voice) -> list[dict[str, Any]]:
+    pictures = {d.file: d.svg for d in drawings if d.part == "step"}
     rows = []
     for s in job.steps:
         marks = [
-            {
-                "distance": voice.speaker.length(m.distance, feet=True),
-                "what": breakable(voice.say(m.what, {**s.values, **m.values})),
-                "start": breakable(voice.say(m.start, {**s.values, **m.values})),
-            }
+            [
+                voice.speaker.length(m.distance, feet=True),
+                breakable(voice.say(m.start, {**s.values, **m.values})),
+                breakable(voice.say(m.what, {**s.values, **m.values})),
+            ]
             for m in s.marks
         ]
         rows.append(
@@ -139,12 +162,25 @@ def _steps(job: WorkedJob, voice: Voice) -> list[dict[str, Any]]:
                 "n": str(s.n),
                 "title": breakable(voice.say(s.title, s.values)),
                 "does": [breakable(voice.say(key, s.values)) for key in s.does],
-                "marks": marks,
+                "marks": _by_edge(marks),
                 "pieces": list(s.pieces),
                 "caution": "" if s.caution is None else voice.say(s.caution, s.values),
+                "tools": [voice.say(key, s.values) for key in s.tools],
+                "sealant": [voice.say(key, s.values) for key in s.sealant],
+                "fasteners": [voice.say(key, s.values) for key in s.fasteners],
+                "checks": [breakable(voice.say(key, s.values)) for key in s.checks],
+                "picture": pictures.get(f"step-{s.n:02d}", ""),
             }
         )
     return rows
+
+
+def _by_edge(marks: list[list[str]]) -> list[dict[str, Any]]:
+    """Marks that hook on one edge together, in the order in which the edges first come up."""
+    out: dict[str, list[list[str]]] = {}
+    for distance, start, what in marks:
+        out.setdefault(start, []).append([distance, what])
+    return [{"start": start, "rows": rows} for start, rows in out.items()]
 
 
 def _said(cautions: tuple[Caution, ...], voice: Voice) -> list[str]:

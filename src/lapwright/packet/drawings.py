@@ -1,34 +1,57 @@
-"""Every drawing of a job, in page order: the roof, each opening, each blank and its close-ups."""
+"""Every drawing of a job, in page order, each made once for the pages and for its own file.
+
+finished  layout  opening  section  blank  step  sealing
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from lapwright.draw.blank import draw_blank, draw_blank_close
+from lapwright.detail.model import OpeningDetail
+from lapwright.draw.card import Card, draw_card, legend_of
+from lapwright.draw.crop import cut_off
+from lapwright.draw.display import Display
+from lapwright.draw.glb import Node
 from lapwright.draw.roof import draw_opening, draw_roof
-from lapwright.draw.svg import to_svg
+from lapwright.draw.sealed import Shown, shown
+from lapwright.draw.sealing import draw_sealing
+from lapwright.draw.section import draw_sections
+from lapwright.draw.step_words import HEAD
+from lapwright.draw.svg import to_svg, under
 from lapwright.metal.model import Piece, RoofPanel
+from lapwright.packet.picture import draw_finished
 from lapwright.packet.say import Voice, shortened
+from lapwright.packet.step_pictures import step_pictures
 from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
+
+PartName = Literal["finished", "layout", "opening", "section", "blank", "step", "sealing"]
 
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One sheet. file: its name under drawings/, without the ending. svg: the sheet itself."""
+    """One drawing.
+
+    file: its name under drawings/, without the ending. svg: as it stands on a page; width, height of it [pt].
+    layers: what a legend on its page must explain. whole: as it stands in its own file, where that differs.
+    """
 
     file: str
-    part: Literal["layout", "opening", "blank"]
+    part: PartName
     title: str
     svg: str
+    width: float = 0.0
+    height: float = 0.0
+    layers: tuple[str, ...] = ()
+    whole: str = ""
 
 
-def draw_all(job: WorkedJob) -> tuple[Drawing, ...]:
-    """Every sheet of the job."""
-    return tuple(_all(job, Voice(Speaker(job.site.units))))
+def draw_all(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
+    """Every drawing of the job. nodes: its scene (see scene.nodes_of); without it there is no cover picture."""
+    return tuple(_all(job, nodes, Voice(Speaker(job.site.units))))
 
 
 def cut_items(job: WorkedJob) -> tuple[Piece | RoofPanel, ...]:
@@ -41,24 +64,76 @@ def file_name(text: str) -> str:
     return re.sub(r"[^A-Za-z0-9._-]+", "-", text).strip(".-") or "unnamed"
 
 
-def _all(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
-    s = voice.speaker
-    details = job.detail.openings
-    roof = to_svg(draw_roof(job.site, job.layout, details, job.panels, s))
-    yield Drawing("roof", "layout", voice.say("packet.label.layout"), roof)
-    for i, d in enumerate(details, 1):
-        if d.method != "none":
-            plan = to_svg(draw_opening(job.site, job.layout, d, job.pieces, job.panels, s))
-            title = voice.say("packet.label.opening", {"name": shortened(d.opening.name, 26)})
-            yield Drawing(f"opening-{i}", "opening", title, plan)
+def own(job: WorkedJob, d: OpeningDetail) -> tuple[list[Piece], list[RoofPanel]]:
+    """The pieces and the panels of one opening."""
+    name = d.opening.name
+    return [p for p in job.pieces if p.opening == name], [p for p in job.panels if p.opening == name]
+
+
+def runs_of(job: WorkedJob, d: OpeningDetail) -> tuple[Shown, ...]:
+    """Runs of sealant, tape and fixings of one opening, in the order of their numbers on its map."""
+    pieces, panels = own(job, d)
+    return shown(job.site, d, pieces, panels)
+
+
+def _all(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawing]:
+    details, s = job.detail.openings, voice.speaker
+    if nodes:
+        yield _drawn("finished", "finished", draw_finished(job, nodes, voice))
+    yield _titled(
+        _drawn("roof", "layout", draw_roof(job.site, job.layout, details, job.panels, s)),
+        voice.say("packet.label.layout"),
+    )
+    planned = [(i, d) for i, d in enumerate(details) if d.planned]
+    for i, d in planned:
+        plan = _drawn(f"opening-{i + 1}", "opening", draw_opening(job.site, job.layout, d, job.pieces, job.panels, s))
+        yield _titled(plan, voice.say("packet.label.opening", {"name": shortened(d.opening.name, 26)}))
+    for i, d in planned:
+        if any(p.body is not None for p in own(job, d)[0]):
+            cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i, s)
+            for key, sheet in cuts.items():
+                yield _drawn(f"section-{i + 1}-{file_name(key)}", "section", sheet)
     for item in cut_items(job):
-        yield from _blanks(item, voice)
+        yield from _blank(item, draw_card(item, s), voice)
+    for n, sheet in step_pictures(job).items():
+        yield _step(f"step-{n:02d}", sheet)
+    for i, d in planned:
+        yield from _sealing(job, i, d, voice)
 
 
-def _blanks(item: Piece | RoofPanel, voice: Voice) -> Iterator[Drawing]:
-    s, name = voice.speaker, file_name(item.id)
-    title = voice.say("packet.label.blank", {"id": item.id})
-    yield Drawing(f"blank-{name}", "blank", title, to_svg(draw_blank(item, s)))
-    for n, close in enumerate(draw_blank_close(item, s), 1):
-        title = voice.say("packet.label.blank_close", {"id": item.id})
-        yield Drawing(f"blank-{name}-close-{n}", "blank", title, to_svg(close))
+def _drawn(file: str, part: PartName, sheet: Display) -> Drawing:
+    return Drawing(file, part, sheet.title, to_svg(sheet), sheet.width, sheet.height)
+
+
+def _step(file: str, sheet: Display) -> Drawing:
+    """A step's picture without its heading, which the page says itself; its own file keeps it."""
+    head, body = cut_off(sheet, HEAD)
+    svg = to_svg(body)
+    whole = under(head, to_svg(head), body, svg)
+    return Drawing(file, "step", sheet.title, svg, body.width, body.height, whole=whole)
+
+
+def _titled(d: Drawing, title: str) -> Drawing:
+    return replace(d, title=title)
+
+
+def _blank(item: Piece | RoofPanel, cards: Sequence[Card], voice: Voice) -> Iterator[Drawing]:
+    """Cards for the pages; their own files carry the legend too."""
+    name = f"blank-{file_name(item.id)}"
+    for n, card in enumerate(cards):
+        sheet = card.display
+        svg = to_svg(sheet)
+        legend = legend_of(card.layers, sheet.width, voice.speaker)
+        whole = under(sheet, svg, legend, to_svg(legend))
+        file = f"{name}-close-{n}" if n else name
+        yield Drawing(file, "blank", item.id, svg, sheet.width, sheet.height, card.layers, whole)
+
+
+def _sealing(job: WorkedJob, i: int, d: OpeningDetail, voice: Voice) -> Iterator[Drawing]:
+    pieces, panels = own(job, d)
+    runs = shown(job.site, d, pieces, panels)
+    if not runs:
+        return
+    maps = draw_sealing(job.site, job.layout, d, pieces, panels, runs, voice.speaker)
+    for n, sheet in enumerate(maps, 1):
+        yield _drawn(f"sealing-{i + 1}-{n}", "sealing", sheet)

@@ -2,32 +2,51 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from lapwright.draw.dxf import blank_to_dxf
-from lapwright.packet.compose import compose
+from lapwright.packet.compose import Paper, compose, usual_paper
 from lapwright.packet.drawings import cut_items, draw_all, file_name
 from lapwright.packet.record import to_json
+from lapwright.packet.scene import model_glb, nodes_of
 from lapwright.packet.sheets import cutlist_csv, takeoff_csv
 from lapwright.packet.worked import WorkedJob
 
+Papers = Literal["letter", "a4", "both"]
 
-def packet_files(job: WorkedJob) -> dict[str, bytes]:
+
+def packet_files(job: WorkedJob, papers: Papers | None = None) -> dict[str, bytes]:
     """Make everything that is handed over; nothing is written here.
 
+    Args:
+        job: A worked-out job.
+        papers: What to print on; left out, Letter for a job in inches and A4 for one in mm. "both" adds a
+            second PDF that names its paper.
+
     Returns:
-        plan.json, packet.pdf, cutlist.csv, takeoff.csv, drawings/*.svg, and cut/*.dxf (one per blank,
-        1:1 in the job's unit). The same job gives the same bytes.
+        plan.json, packet.pdf, model.glb, cutlist.csv, takeoff.csv, drawings/*.svg, and cut/*.dxf (one per
+        blank, 1:1 in the job's unit). The same job gives the same bytes.
     """
-    drawings = draw_all(job)
-    out = {
-        "plan.json": to_json(job),
-        "packet.pdf": compose(job, drawings=drawings),
-        "cutlist.csv": cutlist_csv(job),
-        "takeoff.csv": takeoff_csv(job),
-    }
+    drawings = draw_all(job, tuple(nodes_of(job)))
+    out = {"plan.json": to_json(job)}
+    for name, paper in _pdfs(job, papers):
+        out[name] = compose(job, paper, drawings)
+    out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "model.glb": model_glb(job)}
     for d in drawings:
-        out[f"drawings/{d.file}.svg"] = d.svg.encode("utf-8")
+        out[f"drawings/{d.file}.svg"] = (d.whole or d.svg).encode("utf-8")
     for item in cut_items(job):
         if item.blank is not None:
             dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units)
             out[f"cut/{file_name(item.id)}.dxf"] = dxf
     return out
+
+
+def _pdfs(job: WorkedJob, papers: Papers | None) -> list[tuple[str, Paper]]:
+    """File name and paper of every PDF."""
+    usual = usual_paper(job)
+    if papers is None:
+        return [("packet.pdf", usual)]
+    if papers != "both":
+        return [("packet.pdf", "a4" if papers == "a4" else "us-letter")]
+    other: tuple[str, Paper] = ("packet-letter.pdf", "us-letter") if usual == "a4" else ("packet-a4.pdf", "a4")
+    return [("packet.pdf", usual), other]

@@ -17,7 +17,7 @@ from lapwright.words import Speaker
 
 
 def step_pictures(job: WorkedJob) -> dict[int, Display]:
-    """Every step's picture by its number, at most 6.9 x 3.6 inches, in the job's language and unit."""
+    """Every step's picture by its number, 6.9 inches wide, in the job's language and unit."""
     speaker = Speaker(job.site.units)
     views = step_views(job, speaker)
     return {v.n: draw_step(job.site, job.layout, job.detail, job.pieces, job.panels, v, speaker) for v in views}

@@ -20,7 +20,10 @@ from pathlib import Path, PurePosixPath
 from lapwright.errors import LapwrightError
 
 # What a packet of any version may hold. A folder with anything else in it is the user's own.
-OURS = ("plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv", "model.glb", "drawings/*.svg", "cut/*.dxf")
+OURS = (
+    "plan.json", "packet.pdf", "packet-letter.pdf", "packet-a4.pdf", "cutlist.csv", "takeoff.csv", "model.glb",
+    "drawings/*.svg", "cut/*.dxf",
+)  # fmt: skip
 _SWAP = 2  # RENAME_EXCHANGE of renameat2
 _HERE = -100  # AT_FDCWD
 

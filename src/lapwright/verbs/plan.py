@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from lapwright.findings import Level
 from lapwright.job import Job, run
@@ -13,6 +14,8 @@ from lapwright.site.read import read_job
 from lapwright.store.inbox import read_job_file
 from lapwright.store.outbox import write_packet
 from lapwright.words import Speaker
+
+Papers = Literal["letter", "a4", "both"]
 
 WORST_FIRST: tuple[Level, ...] = ("stop", "caution", "note")
 
@@ -50,12 +53,13 @@ class Planned:
         return self.job.stopped
 
 
-def plan(job_text: str | bytes, filename: str) -> Planned:
+def plan(job_text: str | bytes, filename: str, papers: Papers | None = None) -> Planned:
     """Plan a roof from the text of its job file.
 
     Args:
         job_text: The job file (TOML), as text or as its bytes.
         filename: What to call it in a problem.
+        papers: What the packet is printed on; left out, Letter for a job in inches and A4 for one in mm.
 
     Returns:
         The job and its packet, nothing written yet.
@@ -67,7 +71,7 @@ def plan(job_text: str | bytes, filename: str) -> Planned:
     # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.files import packet_files
 
-    return Planned(job, packet_files(job), _said(job))
+    return Planned(job, packet_files(job, papers), _said(job))
 
 
 def _said(job: Job) -> tuple[Said, ...]:
@@ -86,16 +90,17 @@ def _said(job: Job) -> tuple[Said, ...]:
     )
 
 
-def plan_file(path: Path) -> Planned:
+def plan_file(path: Path, papers: Papers | None = None) -> Planned:
     """Plan a roof from its job file on the disk.
 
     Args:
         path: The job file.
+        papers: What the packet is printed on; see `plan`.
 
     Raises:
         JobProblems: it cannot be read or makes no sense; all its problems at once.
     """
-    return plan(read_job_file(path, str(path)), str(path))
+    return plan(read_job_file(path, str(path)), str(path), papers)
 
 
 def packet_folder(path: Path) -> Path:

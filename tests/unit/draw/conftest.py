@@ -221,7 +221,7 @@ class Roofed:
         line = ((78.0, 99.0), (92.0, 112.0), (118.0, 112.0), (132.0, 99.0))
         notches = (Notch(78, 109, 97.25, "outer-leg"), Notch(132, 109, 97.25, "lap-lock"))
         pan = Pan(78.4375, 131.5625, 96, 115, 8)
-        self.detail = OpeningDetail(stack, bay, "flat-pan", stack.measures, line, pan, notches)
+        self.detail = OpeningDetail(stack, bay, "flat-pan", stack.measures, line, pan, notches=notches)
         self.panels = tuple(self._panel(s) for s in strips)
         self.pieces = (
             _bodied(

@@ -27,8 +27,9 @@ def files(job: HandMade) -> dict[str, bytes]:
 
 def test_every_file_of_the_contract_is_there_and_nothing_else(files: dict[str, bytes]) -> None:
     names = set(files)
-    assert {"plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv"} <= names
-    rest = names - {"plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv"}
+    loose = {"plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv", "model.glb"}
+    assert loose <= names
+    rest = names - loose
     assert {n.rpartition("/")[0] for n in rest} == {"drawings", "cut"}
     assert {n for n in rest if n.startswith("cut/")} == {f"cut/{i}.dxf" for i in ("P1", "C1", "K1", "U1")}
     assert {f"drawings/{n}.svg" for n in ("roof", "opening-1", "blank-P1", "blank-U1")} <= rest

@@ -1,0 +1,56 @@
+"""The pages that hold drawings only (layout, openings, sections, blanks), and the legend at the foot of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from lapwright.draw.card import legend_of
+from lapwright.draw.svg import to_svg
+from lapwright.packet.drawings import Drawing
+from lapwright.packet.say import Voice
+from lapwright.packet.shelves import Sized, shelve
+
+WIDE, HIGH = 523.4, 660.0
+"""Paper for drawings on a page. [pt]"""
+
+ORDER = ("layout", "opening", "section", "blank")
+LEGEND_ORDER = ("cut", "slit", "hole", "bend-up", "bend-down", "balloon", "datum", "break", "window")
+
+
+def plates(drawings: Sequence[Drawing], voice: Voice) -> list[dict[str, Any]]:
+    """Pages in order: the part they belong to, their shelves of drawings, and the legend at their foot."""
+    legends = _Legends(voice)
+    out: list[dict[str, Any]] = []
+    for part in ORDER:
+        mine = [Sized(d, d.width, d.height) for d in drawings if d.part == part]
+        for page in shelve(mine, WIDE, lambda some: HIGH - legends.height(some)):
+            rows = [[{"title": d.title, "svg": d.svg} for d in shelf] for shelf in page]
+            held = [d for shelf in page for d in shelf]
+            out.append({"part": part, "rows": rows, "legend": legends.svg(held)})
+    return out
+
+
+class _Legends:
+    """Legends by the lines they explain: many pages share one."""
+
+    def __init__(self, voice: Voice) -> None:
+        self.voice = voice
+        self.made: dict[tuple[str, ...], tuple[float, str]] = {}
+
+    def height(self, drawings: Sequence[Drawing]) -> float:
+        """What a legend for these takes off a page; nothing when they carry their own. [pt]"""
+        return self._of(drawings)[0]
+
+    def svg(self, drawings: Sequence[Drawing]) -> str:
+        return self._of(drawings)[1]
+
+    def _of(self, drawings: Sequence[Drawing]) -> tuple[float, str]:
+        used = {layer for d in drawings for layer in d.layers}
+        layers = tuple(layer for layer in LEGEND_ORDER if layer in used)
+        if not layers:
+            return 0.0, ""
+        if layers not in self.made:
+            legend = legend_of(layers, WIDE, self.voice.speaker)
+            self.made[layers] = (legend.height + 4.0, to_svg(legend))
+        return self.made[layers]
