@@ -107,7 +107,7 @@ def test_notches_are_named_on_the_bay_ribs(roofed, inches: Speaker) -> None:  # 
     got = written(opening_of(roofed, inches))
     # 109 - 103 = 6 up; 103 - 97 1/4 = 5 3/4 down
     text = " ".join(t.text for t in opening_of(roofed, inches).texts())
-    assert 'Rib at 0": outer leg and nailing flange off from 109" down to 97-1/4" from the eave' in text
+    assert 'Rib at 0": outer leg and any nailing flange off from 109" down to 97-1/4" from the eave' in text
     assert 'Rib at 54": lock and outer wall off from 109" down to 97-1/4" from the eave' in text
     assert {"outer leg", "lap lock", '6" up', '5-3/4" down'} <= got
 
