@@ -1,0 +1,161 @@
+"""One line of a piece with crossing bends at one folder: may it be folded with these bends done?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from lapwright.shop.bending.blank_lines import Cloud
+from lapwright.shop.bending.machine import machine_for
+from lapwright.shop.bending.room import View, between
+from lapwright.shop.bending.shadow import Span, bars, why_not_free, why_not_held
+from lapwright.shop.bending.strip_moves import swing_cost
+from lapwright.shop.bending.tools import Folder
+
+FINGER_ROOM = 0.0625
+"""Fingers are narrower than the room between two sides by this. House rule. [in]"""
+
+FINGER_SHORT = 1.5
+"""Fingers leave no more than this of a line unheld, both ends together. House rule. [in]"""
+
+SHORTER = 2.0
+"""A short folder may be this much shorter than its line; the ends are dressed over by hand. House rule. [in]"""
+
+
+class AtFolder:
+    """A line at a folder. angle_deg: how far its leaf turns there."""
+
+    def __init__(self, view: View, tool: Folder, angle_deg: float) -> None:
+        self.view, self.tool, self.angle_deg = view, tool, angle_deg
+        self.machine = machine_for(tool, view.room.flat.thickness)
+        span = finger_span(tool.fingers, view.line.length) if tool.kind == "box" else None
+        self.spans: tuple[Span, ...] = (None,) if span is None else (None, span)
+        self._known: dict[int, str] = {}
+        self._struck: dict[tuple[str, int, Span], str] = {}
+        self._barred: dict[tuple[str, int, Span, float, int], bool] = {}
+        self._reaches: dict[tuple[str, int], float] = {}
+
+    def why_not(self, done: int) -> str:
+        """Why it cannot be folded with these bends done, "" when it can."""
+        if done not in self._known:
+            self._known[done] = self._work_out(done)
+        return self._known[done]
+
+    def _work_out(self, done: int) -> str:
+        if self.tool.kind != "short" and self.view.shares_line(done):
+            return "shared-line"
+        why = self._too_small(done)
+        if why:
+            return why
+        for span in self.spans:
+            why = self._why_not_section(done, span)
+            if not why:
+                return ""
+        return "fingers" if self.tool.kind == "box" and len(self.spans) == 1 else why
+
+    def never(self) -> str:
+        """A reason that holds whatever is done, "" when there is none."""
+        tool, line = self.tool, self.view.line
+        if not self.view.room.is_hem(line) and self.angle_deg > tool.most_deg + 1e-9:
+            return "nose"
+        if tool.kind == "short":
+            if tool.length > line.length + 1e-9:
+                return "length"
+            return "too-long" if tool.length < line.length - SHORTER else self._barred_by_a_part()
+        if line.length > tool.length:
+            return "length"
+        return "shared-line" if 0 in self.view.shared else self._barred_by_a_part()
+
+    def swing(self) -> float:
+        """What swinging this side adds to the cost."""
+        return swing_cost(self._reach(0, True), self._reach(0, False))
+
+    def _barred_by_a_part(self) -> str:
+        """A part that is in the way wherever the bends between it and the line have left it."""
+        asked = self.view.needs()
+        if self.tool.kind != "short":
+            asked |= sum({bits for bits in self.view.shared if bits.bit_count() == 1})
+        for face, path in self.view.paths.items():
+            free = face in self.view.line.free
+            places = [some | path & asked for some in _subsets(path & ~asked)]
+            struck = [self._strike(face, place, free, span) for place in places for span in self.spans]
+            if "" not in struck:
+                return struck[0]
+        return ""
+
+    def _too_small(self, done: int) -> str:
+        if self._reach(done, True) < self.tool.land:
+            return "land"
+        behind = self._reach(done, False)
+        if behind < self.tool.grip:
+            return "grip"
+        return "throat" if behind > self.tool.throat else ""
+
+    def _reach(self, done: int, free: bool) -> float:
+        """How far one side reaches from the line. [in]"""
+        return max(self._reach_of(face, place, free) for face, place in self.view.parts(done, free))
+
+    def _reach_of(self, face: str, place: int, free: bool) -> float:
+        if (face, place) not in self._reaches:
+            x = self._cloud(face, place)[:, 0]
+            self._reaches[face, place] = float((x if free else -x).max(initial=0.0))
+        return self._reaches[face, place]
+
+    def _why_not_section(self, done: int, span: Span) -> str:
+        parts = [(face, place, free) for free in (False, True) for face, place in self.view.parts(done, free)]
+        for face, place, free in parts:
+            why = self._strike(face, place, free, span)
+            if why:
+                return why
+        return "" if all(self._comes_out(parts, span, angle) for angle in (0.0, self.angle_deg)) else "trapped"
+
+    def _comes_out(self, parts: list[tuple[str, int, bool]], span: Span, angle_deg: float) -> bool:
+        ways = range(len(self.machine.ways))
+        return any(not any(self._bars(part, span, angle_deg, way) for part in parts) for way in ways)
+
+    def _bars(self, part: tuple[str, int, bool], span: Span, angle_deg: float, way: int) -> bool:
+        face, place, free = part
+        key = (face, place, span, angle_deg if free else 0.0, way)
+        if key not in self._barred:
+            self._barred[key] = bars(self.machine, self._cloud(face, place), key[3], span, way)
+        return self._barred[key]
+
+    def _strike(self, face: str, place: int, free: bool, span: Span) -> str:
+        key = (face, place, span)
+        if key not in self._struck:
+            cloud = self._cloud(face, place)
+            if free:
+                self._struck[key] = why_not_free(self.machine, cloud, self.angle_deg, span)
+            else:
+                self._struck[key] = why_not_held(self.machine, cloud, span)
+        return self._struck[key]
+
+    def _cloud(self, face: str, place: int) -> Cloud:
+        """A part; a short folder meets only what lies within its own length."""
+        cloud = self.view.cloud(face, place)
+        if self.tool.kind != "short":
+            return cloud
+        off = (self.view.line.length - self.tool.length) / 2
+        return between(cloud, off, self.view.line.length - off)
+
+
+def _subsets(bits: int) -> Iterator[int]:
+    some = bits
+    while True:
+        yield some
+        if not some:
+            return
+        some = (some - 1) & bits
+
+
+def finger_span(fingers: Sequence[float], length: float) -> tuple[float, float] | None:
+    """Where fingers stand that fit between two sides, or None when they leave too much of the line unheld. [in]
+
+    >>> finger_span((3.0, 4.0, 8.0), 12.0)
+    (0.5, 11.5)
+    """
+    sums = {0.0}
+    for width in fingers:
+        sums |= {s + width for s in sums if s + width <= length - FINGER_ROOM + 1e-9}
+    widest = max(sums)
+    off = (length - widest) / 2
+    return None if widest <= 0 or 2 * off > FINGER_SHORT else (off, length - off)

@@ -1,0 +1,65 @@
+"""One line of a piece with crossing bends and one hand tool: is there flat metal beside it to take hold of?"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from lapwright.shop.bending.room import View, between
+from lapwright.shop.bending.strip_moves import why_not_held
+from lapwright.shop.bending.tools import HandTool
+
+ENDS = 0.25
+"""A hand tool need not hold this much at each end of a line. House rule. [in]"""
+
+LEVEL = 1.5
+"""Metal within this many thicknesses of a flat lies in it: a closed hem does. House rule."""
+
+
+class InHand:
+    """A line and a hand tool. angle_deg: how far it is turned."""
+
+    def __init__(self, view: View, tool: HandTool, angle_deg: float) -> None:
+        self.view, self.tool, self.angle_deg = view, tool, angle_deg
+        self._known: dict[int, str] = {}
+        self._flats: dict[tuple[str, int, bool], tuple[float, float]] = {}
+
+    def why_not(self, done: int) -> str:
+        """Why the tool does not get hold with these bends done, "" when it does."""
+        if done not in self._known:
+            self._known[done] = self._work_out(done)
+        return self._known[done]
+
+    def _work_out(self, done: int) -> str:
+        flange, bare = self._flat_beside(done, True)
+        behind, _ = self._flat_beside(done, False)
+        return why_not_held(self.tool, flange, bare, behind)
+
+    def never(self) -> str:
+        """A reason that holds whatever is done, "" when there is none."""
+        if self.angle_deg > self.tool.most_deg + 1e-9:
+            return "angle"
+        return "length" if self.tool.length and self.view.line.length > self.tool.length else ""
+
+    def swing(self) -> float:
+        """By hand nothing has to swing. [cost, no unit]"""
+        return 0.0
+
+    def _flat_beside(self, done: int, free: bool) -> tuple[float, bool]:
+        """How far flat metal reaches out from the line, and whether nothing but closed hems stands beyond. [in]"""
+        far, stands = 0.0, math.inf
+        for face, place in self.view.parts(done, free):
+            one_far, one_stands = self._part(face, place, free)
+            far, stands = max(far, one_far), min(stands, one_stands)
+        return min(far, max(0.0, stands)), stands == math.inf
+
+    def _part(self, face: str, place: int, free: bool) -> tuple[float, float]:
+        """How far one part reaches, and where it begins to stand off the flat (infinite where it does not). [in]"""
+        key = (face, place, free)
+        if key not in self._flats:
+            cloud = between(self.view.cloud(face, place), ENDS, self.view.line.length - ENDS)
+            x = cloud[:, 0] if free else -cloud[:, 0]
+            standing = x[np.abs(cloud[:, 1]) > LEVEL * self.view.room.flat.thickness]
+            self._flats[key] = (float(x.max(initial=0.0)), float(standing.min()) if len(standing) else math.inf)
+        return self._flats[key]

@@ -1,0 +1,67 @@
+"""The shadow of one flat part on a folder's section: what of it strikes the tools at one line.
+
+A position is put together from its flat parts, and where one part lies depends only on the bends between it and the
+line. So every answer is kept by (part, bends done on the way to it), and a position is looked up, not worked out.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from lapwright.shop.bending.blank_lines import Cloud
+from lapwright.shop.bending.machine import NEAR, Machine, barred, swings_into
+
+Span = tuple[float, float] | None
+"""Where fingers stand along a line, none beyond; None: the beam runs on. [in]"""
+
+
+def why_not_held(machine: Machine, cloud: Cloud, span: Span) -> str:
+    """What a part of the held side strikes, "" when nothing. Rows of (out from the line, up, along the line). [in]"""
+    if np.abs(cloud[:, 1]).max(initial=0.0) <= machine.gap:
+        return ""
+    under = _under(machine, cloud, span)
+    if machine.beam.holds_any(under) or (machine.carrier is not None and machine.carrier.holds_any(cloud)):
+        return "beam"
+    return "bed" if machine.bed.holds_any(cloud) else ""
+
+
+def why_not_free(machine: Machine, cloud: Cloud, angle_deg: float, span: Span) -> str:
+    """What a part of the side that moves strikes, turned by `angle_deg`; "" when nothing."""
+    if machine.leaf.holds_any(cloud):
+        return "leaf"
+    if not _may_strike(machine, cloud, angle_deg):
+        return ""
+    t = machine.thickness
+    strikes = swings_into(_under(machine, cloud, span), machine.beam_keys, angle_deg, t)
+    return "swing" if strikes or swings_into(cloud, machine.fixed_keys, angle_deg, t) else ""
+
+
+def bars(machine: Machine, cloud: Cloud, angle_deg: float, span: Span, way: int) -> bool:
+    """Is a part, turned by `angle_deg`, kept from coming out that way?"""
+    section = _under(machine, cloud, span)[:, :2]
+    if angle_deg:
+        c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+        section = section @ np.array([[c, s], [-s, c]])
+    if not len(section) or section[:, 0].min() >= -machine.back:
+        return False
+    if way == 0 and np.abs(section[:, 1]).max() <= machine.gap:
+        return False
+    return barred(section, machine, machine.ways[way])
+
+
+def _under(machine: Machine, cloud: Cloud, span: Span) -> Cloud:
+    """What of it comes where the beam is."""
+    if span is None or machine.carrier is None:
+        return cloud
+    return cloud[(cloud[:, 2] > span[0]) & (cloud[:, 2] < span[1])]
+
+
+def _may_strike(machine: Machine, free: Cloud, angle_deg: float) -> bool:
+    """False where it stays below the nose's slope and hangs nowhere back under the line."""
+    far = free[np.hypot(free[:, 0], free[:, 1]) > NEAR * machine.thickness]
+    if not len(far):
+        return False
+    angles = np.degrees(np.arctan2(far[:, 1], far[:, 0]))
+    return bool(angles.max() + angle_deg > machine.folder.most_deg or angles.min() <= -90.0)
