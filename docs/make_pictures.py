@@ -15,14 +15,12 @@ from typing import TYPE_CHECKING
 
 from lapwright import units
 from lapwright.draw.display import Circle, Display, Fill, Line, Mark, Pen, Polyline, Text
-from lapwright.draw.section import draw_sections
 from lapwright.draw.svg import to_svg
 from lapwright.geom.space import Flat
 from lapwright.job import Job, run
-from lapwright.packet.compose import compose
-from lapwright.packet.drawings import draw_all
+from lapwright.packet.files import packet_files
 from lapwright.site.read import read_job
-from lapwright.words import Speaker, phrases
+from lapwright.words import phrases
 
 if TYPE_CHECKING:
     from PIL.Image import Image as Page
@@ -36,20 +34,24 @@ SHEETS = {
     "round-the-opening": ("kiln-shed", "opening-1"),
     "back-pan": ("kiln-shed", "blank-1-back-pan"),
     "round-a-cricket": ("malt-house", "opening-1"),
+    **{f"section-{key}": ("kiln-shed", f"section-1-{key}") for key in ("upslope", "side", "apron", "rib", "corner")},
 }
 """Picture -> example and the sheet's name in its packet's drawings folder."""
 
 PAGES = {
-    "page-findings": ("kiln-shed", ""),
-    "page-cautions": ("kiln-shed", "cautions"),
-    "page-cut-list": ("kiln-shed", "cut_list"),
-    "page-takeoff": ("kiln-shed", "takeoff"),
-    "page-order": ("kiln-shed", "order"),
+    "page-cover": ("kiln-shed", ""),
     "page-do-not-cut": ("must-stop", ""),
+    "page-findings": ("kiln-shed", "packet.label.findings"),
+    "page-verify": ("kiln-shed", "packet.label.verify"),
+    "page-cut-list": ("kiln-shed", "packet.label.cut_list"),
+    "page-takeoff": ("kiln-shed", "packet.label.takeoff"),
+    "page-step": ("kiln-shed", "steps.pan.title"),
+    "page-sealing": ("kiln-shed", "packet.label.sealing"),
+    "page-proving": ("kiln-shed", "packet.label.proving"),
 }
-"""Picture -> example and the label that heads the page; none = the first page."""
+"""Picture -> example and the phrase that heads the page; none = the first page."""
 
-DOTS = 80
+DOTS = 96
 """Of a page's picture, to the inch."""
 
 PENS = (
@@ -65,10 +67,15 @@ def job(example: str) -> Job:
     return run(read_job(path.read_text(encoding="utf-8"), path.name))
 
 
+@cache
+def packet(example: str) -> dict[str, bytes]:
+    """Everything that is handed over, by its name inside the packet's folder."""
+    return packet_files(job(example))
+
+
 def svgs() -> dict[str, str]:
     """Every drawn picture by its file name."""
-    out = {f"{name}.svg": _sheet(*where) for name, where in SHEETS.items()}
-    out |= _sections("kiln-shed")
+    out = {f"{name}.svg": packet(whose)[f"drawings/{file}.svg"].decode() for name, (whose, file) in SHEETS.items()}
     out["where-the-tape-goes.svg"] = to_svg(where_the_tape_goes())
     out["plumb-and-square.svg"] = to_svg(plumb_and_square())
     return out
@@ -81,7 +88,7 @@ def pages() -> dict[str, Page]:
 
     out = {}
     for example in sorted({example for example, _ in PAGES.values()}):
-        document = pypdfium2.PdfDocument(compose(job(example)))
+        document = pypdfium2.PdfDocument(packet(example)["packet.pdf"])
         texts = [page.get_textpage().get_text_range() for page in document]
         for name, (whose, label) in PAGES.items():
             if whose == example:
@@ -91,21 +98,10 @@ def pages() -> dict[str, Page]:
     return out
 
 
-def _headed(text: str, label: str) -> bool:
-    """Does the page have this heading, on a line of its own? Every page has none."""
-    return not label or phrases()[f"packet.label.{label}"] in [line.strip() for line in text.splitlines()][:4]
-
-
-def _sections(example: str) -> dict[str, str]:
-    """The sections of an example's first opening, by their own keys."""
-    made = job(example)
-    speaker = Speaker(made.site.units)
-    drawn = draw_sections(made.site, made.layout, made.detail, made.pieces, made.panels, 0, speaker)
-    return {f"section-{key}.svg": to_svg(sheet) for key, sheet in drawn.items()}
-
-
-def _sheet(example: str, file: str) -> str:
-    return next(d.svg for d in draw_all(job(example)) if d.file == file)
+def _headed(text: str, key: str) -> bool:
+    """Is this phrase, as far as its first value, near the head of the page? Every page has the empty one."""
+    start = phrases()[key].split("{")[0].strip() if key else ""
+    return any(start in line for line in text.splitlines()[:4])
 
 
 # ---- the two sketches -----------------------------------------------------------------------------

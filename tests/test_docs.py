@@ -10,6 +10,7 @@ from pathlib import Path
 import make_pages
 import make_pictures
 import pytest
+from PIL import Image, ImageChops, ImageStat
 
 from lapwright.rules import rules
 from lapwright.site.fields import FIELDS
@@ -108,6 +109,16 @@ def test_the_drawn_pictures_are_the_programs_own(golden_update: bool) -> None:
     for name, svg in make_pictures.svgs().items():
         kept = (ROOT / "docs" / "pictures" / name).read_text(encoding="utf-8")
         assert kept == svg, f"{name} has drifted: docs/make_pictures.py draws it again; then look at it"
+
+
+def test_the_pictures_of_pages_are_the_packets_own(golden_update: bool) -> None:
+    if golden_update:
+        make_pictures.main()
+    for name, page in make_pictures.pages().items():
+        kept = Image.open(ROOT / "docs" / "pictures" / name).convert("L")
+        assert kept.size == page.size, name
+        apart = ImageStat.Stat(ImageChops.difference(kept, page.convert("L"))).mean[0]
+        assert apart < 0.5, f"{name} has drifted: docs/make_pictures.py draws it again; then look at it"
 
 
 def test_every_picture_is_shown_on_some_page_and_is_small() -> None:

@@ -26,7 +26,7 @@ EXAMPLES = {p.parent.name for p in (ROOT / "examples").glob("*/job.toml")}
 CASES = sorted(EXAMPLES | {p.parent.name for p in GOLDEN.glob("*/job.toml")})
 DRAWN = {"roof": "roof", "opening": "opening-1", "back-pan": "blank-1-back-pan"}
 """Golden drawing -> its name in a packet's drawings folder."""
-PICTURED: tuple[str, ...] = ()
+PICTURED = ("kiln-shed", "chapel-cottage", "forge-lean-to", "orchard-studio")
 """Cases whose drawings stand here too: plumb and square, both hands, inches and mm, a bay at the rake."""
 
 
@@ -47,7 +47,7 @@ def record(case: str) -> dict[str, Any]:
 
 @cache
 def drawings(case: str) -> dict[str, str]:
-    return {d.file: d.svg for d in draw_all(job(case))}
+    return {d.file: d.whole or d.svg for d in draw_all(job(case))}
 
 
 def number(value: float) -> str:
