@@ -17,7 +17,7 @@ HALF = 6.9
 """Half the height of a label with its balloon. [pt]"""
 STEPS = tuple(range(0, 360, 30))
 WAYS = tuple((math.cos(math.radians(step)), math.sin(math.radians(step))) for step in STEPS)
-REACHES = (16.0, 24.0, 34.0, 46.0, 60.0, 80.0, 105.0, 135.0, 170.0, 210.0)
+REACHES = (16.0, 24.0, 36.0, 52.0, 76.0, 108.0, 150.0, 210.0)
 LEADER_PRICE = 1.5
 
 

@@ -44,7 +44,7 @@ def dense_spots(view: View) -> tuple[Spot, ...]:
     """Find the fine places of a whole view; alike ones (moved or mirrored) share a letter."""
     fine = [line for line in [*edges(view.blank), *view.blank.cuts] if _is_fine(view, *line)]
     windows = _joined([_window(view, line) for line in fine])
-    seen: dict[tuple[object, ...], tuple[str, tuple[object, ...]]] = {}
+    seen: dict[Shape, tuple[str, Shape]] = {}
     spots = []
     for window in sorted(windows, key=lambda w: (w[0], w[1])):
         here = _seen(view, window)
@@ -92,6 +92,7 @@ def _overlap(a: Window, b: Window) -> bool:
 
 
 Seen = tuple[str, tuple[Flat, Flat]]
+Shape = tuple[tuple[str, Flat, Flat], ...]
 
 
 def _seen(view: View, window: Window) -> list[Seen]:
@@ -112,14 +113,18 @@ def _seen(view: View, window: Window) -> list[Seen]:
     return out
 
 
-def _shape(seen: list[Seen], su: float, sv: float = 1.0) -> tuple[object, ...]:
+def _shape(seen: list[Seen], su: float, sv: float = 1.0) -> Shape:
     """What is seen, perhaps mirrored, to 1/500 in."""
-    return tuple(sorted((what, *sorted(_grid(p[0] * su, p[1] * sv) for p in ends)) for what, ends in seen))
+    rows = []
+    for what, (p, q) in seen:
+        a, b = _grid(p[0] * su, p[1] * sv), _grid(q[0] * su, q[1] * sv)
+        rows.append((what, a, b) if a <= b else (what, b, a))
+    return tuple(sorted(rows))
 
 
-def _key(seen: list[Seen]) -> tuple[object, ...]:
+def _key(seen: list[Seen]) -> Shape:
     """The same for a place and its mirror images."""
-    return min((_shape(seen, su, sv) for su in (1.0, -1.0) for sv in (1.0, -1.0)), key=repr)
+    return min(_shape(seen, su, sv) for su in (1.0, -1.0) for sv in (1.0, -1.0))
 
 
 def _grid(u: float, v: float) -> Flat:

@@ -104,6 +104,8 @@ class Crowd:
         bounds = _bounds(ring)
         if _is_level(ring):
             return self.price_level(*bounds, owner, limit)
+        if len(ring) == 2:
+            return self._price_way(ring[0], ring[1], owner, limit)
         total = 0.0
         for line in self._lines_near(*bounds):
             if not (owner and line.owner == owner) and touch(ring, (line.a, line.b)):
@@ -123,6 +125,23 @@ class Crowd:
             if abs(x * nx + y * ny - line.level) < wide * abs(nx) + high * abs(ny) and not (
                 owner and line.owner == owner
             ):
+                total += line.price
+                if total > limit:
+                    break
+        return total
+
+    def _price_way(self, a: Flat, b: Flat, owner: str, limit: float) -> float:
+        """What the lines that a straight leader crosses cost; stops counting beyond `limit`."""
+        nx, ny = b[1] - a[1], a[0] - b[0]
+        level = a[0] * nx + a[1] * ny
+        total = 0.0
+        for line in self._lines_near(*_bounds((a, b))):
+            p, q = line.a, line.b
+            if (p[0] * nx + p[1] * ny - level) * (q[0] * nx + q[1] * ny - level) >= 0.0:
+                continue
+            mx, my = line.nx, line.ny
+            crossed = (a[0] * mx + a[1] * my - line.level) * (b[0] * mx + b[1] * my - line.level) < 0.0
+            if crossed and not (owner and line.owner == owner):
                 total += line.price
                 if total > limit:
                     break

@@ -14,11 +14,10 @@ from lapwright.detail.model import Detail, Part
 from lapwright.draw.legs import legs_at
 from lapwright.geom.space import Flat, Point, add
 from lapwright.layout.model import Layout, Strip
-from lapwright.metal.develop import develop
 from lapwright.metal.model import Body, Piece, RoofPanel
 from lapwright.metal.place import shift
 from lapwright.metal.slice import Cut, Trace, slice_body, slice_sheet
-from lapwright.metal.solid import Flatness, Folded, folded
+from lapwright.metal.solid import Flatness, Folded, in_place
 from lapwright.metal.work import Work, at_bench
 from lapwright.site.model import Site
 from lapwright.tables import metals
@@ -91,7 +90,7 @@ def _place(work: Work, layout: Layout, part: Part, made: Piece | RoofPanel) -> I
     for along in part.copies:
         here = add(moved, (along, 0.0, 0.0))
         if made.body is not None:
-            yield Placed(part, key, folded(develop(made.body), here), made.body, here, panel, strip)
+            yield Placed(part, key, in_place(made.body, here), made.body, here, panel, strip)
         elif panel is not None:
             yield Placed(part, key, _slab(panel, metals()[work.site.panel.metal].coated), None, here, panel, strip)
 

@@ -54,7 +54,7 @@ class Namer:
         best, cost = None, math.inf
         for place in _places(list(_targets(line)), wide):
             if place.price >= cost:
-                continue
+                break
             total = place.price + self._price(place, wide, cost - place.price)
             if total < cost:
                 best, cost = place, total
@@ -81,7 +81,7 @@ class Namer:
 def _targets(line: Sequence[Flat]) -> Iterator[tuple[Flat, float, float]]:
     """Places along a broken line to point at, the direction there [deg], and how far off the middle."""
     whole = sum(math.dist(a, b) for a, b in itertools.pairwise(line))
-    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.08, 0.92):
+    for share in (0.5, 0.3, 0.7, 0.1, 0.9):
         left = share * whole
         for a, b in itertools.pairwise(line):
             d = math.dist(a, b)
@@ -94,13 +94,19 @@ def _targets(line: Sequence[Flat]) -> Iterator[tuple[Flat, float, float]]:
 
 
 def _places(targets: Sequence[tuple[Flat, float, float]], wide: float) -> Iterator[_Place]:
-    for reach in REACHES:
-        for target, own, off in targets:
-            for turn, c, s in TURNS:
-                lean = abs((turn - own + 90.0) % 180.0 - 90.0)
-                price = reach * PER_REACH + off + (ALONG_PRICE if lean < ALONG_DEG else 0.0)
-                start = (target[0] + reach * c, target[1] + reach * s)
-                yield _Place(_beside(start, c, s, wide), start, target, price)
+    """Every place for a name, the cheapest first, so that the search can stop at the first that none can beat."""
+    ways = []
+    for target, own, off in targets:
+        for turn, c, s in TURNS:
+            lean = abs((turn - own + 90.0) % 180.0 - 90.0)
+            ways.append((off + (ALONG_PRICE if lean < ALONG_DEG else 0.0), target, c, s))
+    ways.sort(key=lambda way: way[0])
+    prices = [(reach * PER_REACH + way[0], reach, k) for reach in REACHES for k, way in enumerate(ways)]
+    prices.sort()
+    for price, reach, k in prices:
+        _, target, c, s = ways[k]
+        start = (target[0] + reach * c, target[1] + reach * s)
+        yield _Place(_beside(start, c, s, wide), start, target, price)
 
 
 def _beside(start: Flat, c: float, s: float, wide: float) -> Flat:

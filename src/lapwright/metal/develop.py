@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lapwright.geom.flat import along, crossing, heading, minus, signed_area, tidy, turn
 from lapwright.geom.space import Flat, Frame, Point, add, cross, dot, scale, sub, unit
@@ -67,6 +68,7 @@ class Developed:
     thickness: float
 
 
+@lru_cache(maxsize=1024)
 def develop(body: Body) -> Developed:
     """Lay the folded piece out flat.
 

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lapwright.geom.flat import heading
 from lapwright.geom.space import Flat, Frame, Point, add, scale
-from lapwright.metal.develop import Developed, Region, Zone, part_slits, places
+from lapwright.metal.develop import Developed, Region, Zone, develop, part_slits, places
+from lapwright.metal.model import Body
 
 ARC_STEP_DEG = 15.0
 """Widest facet of a drawn bend."""
@@ -56,6 +58,17 @@ def folded(flat: Developed, moved: Point = (0.0, 0.0, 0.0)) -> Folded:
     flats = tuple(_flat(r, place[r.face], t) for r in flat.regions)
     rolls = tuple(_roll(place[z.parent], z, t) for z in flat.zones)
     return Folded(flats, rolls)
+
+
+@lru_cache(maxsize=1024)
+def in_place(body: Body, moved: Point) -> Folded:
+    """A piece's sheet folded and moved to its place: asked for by the model, the sections and every step's picture.
+
+    Args:
+        body: the folded piece.
+        moved: added to every point (see place.shift). [in]
+    """
+    return folded(develop(body), moved)
 
 
 def _flat(region: Region, place: Frame, thickness: float) -> Flatness:

@@ -10,11 +10,10 @@ from lapwright.draw.glb import Node, to_glb
 from lapwright.draw.mesh import Mesh, mesh_of, moved, prism
 from lapwright.geom.space import Flat, Point, add, scale
 from lapwright.metal.cleat import lift
-from lapwright.metal.develop import develop
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.metal.panel import edge_at, edge_line
 from lapwright.metal.place import shift
-from lapwright.metal.solid import folded
+from lapwright.metal.solid import in_place
 from lapwright.metal.work import Work, at_bench
 from lapwright.packet.worked import WorkedJob
 from lapwright.tables import metals
@@ -85,7 +84,7 @@ def nodes_of(job: WorkedJob) -> Iterator[Node]:
 
 def _mesh(job: WorkedJob, made: Piece | RoofPanel, part: Part, work: Work | None) -> Mesh:
     if made.body is not None and work is not None:
-        return mesh_of(folded(develop(made.body), shift(work, part)))
+        return mesh_of(in_place(made.body, shift(work, part)))
     outline = made.outline if isinstance(made, RoofPanel) else made.blank.outline
     return _slab(outline, 0.0, metals()[job.site.panel.metal].coated)
 
