@@ -11,9 +11,10 @@ corner foot (at the back face)
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
-from lapwright.detail.model import Cricket, Pan
+from lapwright.detail.model import Cricket, OpeningDetail, Pan
 from lapwright.geom.space import Flat, Plane, Point, cross, distance, dot, meet, norm, plane, scale, sub, unit
 from lapwright.layout.model import Bay
 from lapwright.site.model import Defaults, Opening, Roof
@@ -137,3 +138,15 @@ def flange_edge(opening: Opening, pan: Pan, m: Defaults, cricket: Cricket, cleat
     middle = opening.left + opening.width / 2
     at_rib = max(at_corner - slope * (opening.left - pan.left), cleat_foot + spare)
     return [(pan.left, at_rib), (opening.left, at_corner), (middle, at_corner + slope * (middle - opening.left))]
+
+
+def rib_ends(d: OpeningDetail) -> tuple[float, float]:
+    """Where the pan, or a cricket's flange, ends upslope at the bay's left and right: y, y. [in]"""
+    if d.pan is None:
+        raise ValueError("no pan was decided for this opening")
+    if d.cricket is None:
+        return d.pan.upslope, d.pan.upslope
+    o, m, line = d.opening, d.measures, d.cleat_line
+    mirrored = replace(d.pan, left=2 * o.left + o.width - d.pan.right)
+    left, right = (flange_edge(o, p, m, d.cricket, y) for p, y in ((d.pan, line[0][1]), (mirrored, line[-1][1])))
+    return left[0][1], right[0][1]

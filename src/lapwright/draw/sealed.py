@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from lapwright import tables
+from lapwright.detail.cricket import rib_ends
 from lapwright.detail.model import OpeningDetail, Pan
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Piece, RoofPanel
@@ -55,9 +56,10 @@ def shown(
 def _beads(d: OpeningDetail, pieces: Sequence[Piece]) -> Iterator[tuple[str, Look, Iterable[tuple[Flat, ...]]]]:
     pan, o = d.pan, d.opening
     if pan is not None:
-        rails = [(x, pan.downslope) for x in (pan.left + INSIDE, pan.right - INSIDE)]
-        yield "bead-pan-ribs", "bead", [((x, y), (x, pan.upslope)) for x, y in rails]
+        rails = zip((pan.left + INSIDE, pan.right - INSIDE), rib_ends(d), strict=True)
+        yield "bead-pan-ribs", "bead", [((x, pan.downslope), (x, y)) for x, y in rails]
         yield "bead-pan-laps", "bead", [_to_and_fro(d, pan, "left"), _to_and_fro(d, pan, "right")]
+    yield "bead-halves", "bead", _halves(d)
     yield "bead-hems", "bead", [_between_ribs(d, _off_line(d.cleat_line, -d.measures.lip))]
     laps = []
     for p in of(pieces, "side-wall"):
@@ -94,7 +96,7 @@ def _fixings(
         yield "screws-cleats", "screw", [_along(run, rates.CLEAT_SCREW) for run in base]
     strips = [_along(_long(p), rates.STRIP_SCREW) for p in of(pieces, "hook-strip")]
     yield "screws-hook-strips", "screw", strips
-    if d.pan is not None:
+    if d.pan is not None and d.cricket is None:
         y = d.pan.upslope - INSIDE
         yield "screws-pans", "screw", [_along(((d.pan.left + 1, y), (d.pan.right - 1, y)), rates.STRIP_SCREW)]
     yield "screws-dams", "screw", [_along(run, rates.STRIP_SCREW) for run in _dams(d, panels)]
@@ -130,6 +132,16 @@ def _to_and_fro(d: OpeningDetail, pan: Pan, hand: str) -> tuple[Flat, ...]:
         # Above the back face the leg is part of the pan: its passes reach no further than the opening's side.
         out += [(x0, y), (x1, y)] if i % 2 == 0 else [(x1, y), (x0, y)]
     return tuple(out)
+
+
+def _halves(d: OpeningDetail) -> list[tuple[Flat, ...]]:
+    """Two beads beyond a cricket's ridge and one along it, as seen from above; those on the wall stand on edge."""
+    c = d.cricket
+    if c is None:
+        return []
+    x, foot, head = c.ridge_head[0], c.ridge_foot[1], c.ridge_head[1]
+    apex = head + d.measures.valley_flange / math.cos(c.valley_angle)
+    return [((x, foot), (x, head)), *(((x + k, head), (x + k, apex)) for k in (-APART / 2, APART / 2))]
 
 
 def _off_line(line: Sequence[Flat], by: float) -> tuple[Flat, ...]:

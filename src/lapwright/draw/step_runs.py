@@ -133,7 +133,7 @@ def _pan(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPa
 
 
 def _cricket(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
-    """One half: up its own rib, to and fro across its own leg's lap; nothing is screwed."""
+    """One half: up its own rib, to and fro across its own leg's lap, the right one along the middle; no screw."""
     assert own is not None and own.pan is not None
     pan, o = own.pan, own.opening
     rib, inner = (pan.left, o.left) if part.where == "left" else (pan.right, o.right)
@@ -141,6 +141,10 @@ def _cricket(site: Site, own: OpeningDetail | None, part: Part, made: Piece | Ro
     yield Laid("sealant", "bead-pan-ribs", ((rib, min(ys)), (rib, max(ys))))
     for y in _passes(own):
         yield Laid("sealant", "bead-pan-laps", (min((rib, y), (inner, y)), max((rib, y), (inner, y))))
+    if own.cricket is not None and part.where == "right":
+        x, foot, head = own.cricket.ridge_head[0], own.cricket.ridge_foot[1], own.cricket.ridge_head[1]
+        end = head + own.measures.valley_flange / math.cos(own.cricket.valley_angle)
+        yield Laid("sealant", "bead-halves", ((x, foot), (x, end)))
 
 
 def _passes(own: OpeningDetail) -> list[float]:

@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from lapwright.detail.model import Detail, OpeningDetail, Pan
+from lapwright.detail.cricket import rib_ends
+from lapwright.detail.model import Cricket, Detail, OpeningDetail, Pan
 from lapwright.geom import SAME
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop import rates
@@ -32,8 +33,9 @@ def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
     masonry = {d.opening.name for d in detail.openings if d.opening.kind == "masonry-chimney"}
     reglets = [p for p in pieces if p.kind == "counterflashing" and p.opening in masonry]
     runs = (
-        Run("bead-pan-ribs", sum(_up_both_ribs(d.pan) for d in planned if d.pan)),
+        Run("bead-pan-ribs", sum(_up_both_ribs(d, d.pan) for d in planned if d.pan)),
         Run("bead-pan-laps", sum(_leg_laps(d, d.pan) for d in planned if d.pan)),
+        Run("bead-halves", sum(_between_halves(d, d.cricket) for d in planned if d.cricket)),
         Run("bead-hems", sum(line_length(d.cleat_line) for d in planned)),
         Run("bead-side-laps", _each(2 * p.blank.height * p.quantity for p in of(pieces, "side-wall"))),
         Run("bead-patches", _round(of(pieces, "corner-patch"))),
@@ -79,8 +81,17 @@ def upper_end_width(panel: RoofPanel) -> float:
     return max(xs) - min(xs)
 
 
-def _up_both_ribs(pan: Pan) -> float:
-    return 2 * (pan.upslope - pan.downslope)
+def _up_both_ribs(detail: OpeningDetail, pan: Pan) -> float:
+    return sum(y - pan.downslope for y in rib_ends(detail))
+
+
+def _between_halves(detail: OpeningDetail, cricket: Cricket) -> float:
+    """A cricket's halves: two beads in the lap beyond the ridge's head and up the back face, one in the seam."""
+    assert detail.pan is not None
+    beyond = detail.measures.valley_flange / math.cos(cricket.valley_angle)
+    lean = math.atan2(cricket.ridge_foot[1] - cricket.corner[1], cricket.ridge_foot[2])
+    ridge = math.dist(cricket.ridge_foot, cricket.ridge_head)
+    return 2 * (beyond + detail.pan.upstand / math.cos(lean)) + ridge
 
 
 def _leg_laps(detail: OpeningDetail, pan: Pan) -> float:

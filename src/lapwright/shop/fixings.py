@@ -31,7 +31,8 @@ class Fixings:
 
 def screws(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
     """Screws of cleats, hook strips and pans. The dams of the lower panels are held by the apron's strip."""
-    pans = [d.pan for d in detail.openings if d.pan is not None]
+    # A cricket's flange takes none: its cleats' screws hold it.
+    pans = [d.pan for d in detail.openings if d.pan is not None and d.cricket is None]
     rows = (
         _along("screws-cleats", of(pieces, "offset-cleat"), rates.CLEAT_SCREW),
         _along("screws-hook-strips", of(pieces, "hook-strip"), rates.STRIP_SCREW),

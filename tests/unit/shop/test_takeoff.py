@@ -12,7 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from crickets import malt_house
 from hand_made import CLEAT_LINE, DETAIL, LAYOUT, PANELS, PIECES, hand_made, plain, site
+from lapwright.job import run
 from lapwright.metal.model import Piece
 from lapwright.shop import rates
 from lapwright.shop.beads import line_length
@@ -142,3 +144,19 @@ def test_more_of_a_piece_means_more_of_its_metal_in_proportion(count: int) -> No
 def test_the_hand_made_cleat_line_is_as_long_as_its_three_runs() -> None:
     assert pytest.approx(line_length(CLEAT_LINE), abs=1e-6) == 50.528675
     assert DETAIL.openings[0].pan is not None and len(PANELS) == 2
+
+
+def test_a_crickets_beads_follow_its_flanges_and_join_its_halves() -> None:
+    # docs/cricket.md: legs from 85 to the flange's end at the ribs, 103.7809, twice: 37.5618 in. The halves: 18 beyond
+    # the head (12 / cos phi) and 8.9443 up the plumb face, two beads each, and 21 of ridge: 74.8885 in. No pan screw.
+    site = malt_house()
+    job = run(site)
+    lines = {line.item.removeprefix("shop.item."): line.quantity for line in job.takeoff}
+    assert lines["bead-pan-ribs"] == pytest.approx(37.5618 / 12, abs=1e-4)
+    assert lines["bead-halves"] == pytest.approx(74.8885 / 12, abs=1e-4)
+    assert "screws-pans" not in lines
+    # A flat pan there runs 12 up past 92: from 85 to 104 twice, and has no halves.
+    flat = run(malt_house(method="flat-pan"))
+    lines = {line.item.removeprefix("shop.item."): line.quantity for line in flat.takeoff}
+    assert lines["bead-pan-ribs"] == pytest.approx(38.0 / 12, abs=1e-4)
+    assert "bead-halves" not in lines and "screws-pans" in lines
