@@ -9,7 +9,7 @@ from lapwright.job import Job, run
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.site.model import Defaults, Opening, Panel, Roof, Site, Weather
 
-CHIMNEY = Opening("chimney", "masonry-chimney", 92.0, 69.0, 26.0, 34.0, 60.0, "plumb")
+CHIMNEY = Opening("chimney", "masonry-chimney", 92.0, 69.0, 26.0, 34.0, 60.0, "plumb", "flat-pan")
 
 
 def chimney(face: str = "plumb") -> Site:

@@ -17,6 +17,7 @@ SUBJECTS: tuple[Subject, ...] = (
     room.room,
     drainage.cricket,
     drainage.clearance,
+    drainage.depth,
     drainage.snow,
     upstand.upstands,
     upstand.walls,

@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from lapwright.checks.case import Case
+from lapwright.checks.case import Case, held
 from lapwright.detail.choose import PLANNED, question
 from lapwright.detail.framing import clearance_of
 from lapwright.detail.model import OpeningDetail
 from lapwright.findings import Finding, Level
-from lapwright.rules import Rule, cricket_asked, cricket_finding, cricket_let_off, finding, tall_flashing
+from lapwright.rules import Rule, cricket_asked, cricket_finding, cricket_let_off, finding, tall_flashing, with_limit
 from lapwright.site.model import Site
 
 
@@ -62,6 +62,13 @@ def clearance(case: Case) -> Iterator[Finding]:
     for d in case.detail.openings:
         if d.method == "cricket" and clearance_of(d.opening.kind, d.measures.framing_clear) is None:
             yield finding("cricket.clearance", d.opening.name)
+
+
+def depth(case: Case) -> Iterator[Finding]:
+    """Does water stand deeper behind a flat pan than its turn-ups and laps are trusted to?"""
+    for d in case.detail.openings:
+        if d.method == "flat-pan" and d.water is not None:
+            yield from held(with_limit("water.depth", d.water.limit), d.opening.name, d.water.depth)
 
 
 def snow(case: Case) -> Iterator[Finding]:

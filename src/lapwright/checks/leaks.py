@@ -34,13 +34,14 @@ def _ways(site: Site, a: Audit) -> Iterator[Finding]:
 
 
 def _laps(a: Audit) -> Iterator[Finding]:
-    for lap in a.opened:
-        over, under = lap.seam.split(">")
-        yield finding("leak.open-lap", a.opening, over=over, under=under, x=lap.at[0], y=lap.at[1])
+    for which, laps in (("leak.against-flow", a.against), ("leak.open-lap", a.opened)):
+        for lap in laps:
+            over, under = lap.seam.split(">")
+            yield finding(which, a.opening, over=over, under=under, x=lap.at[0], y=lap.at[1])
 
 
 def _place(way: Way) -> dict[str, float | str]:
-    """The crossing that holds least of the head: where the way is decided."""
-    last = way.crossings[-1]
+    """Every seam on the way, and where it is decided: at the crossing that asks the whole head."""
+    here = way.decided
     seams = " - ".join(c.seam.replace(">", " / ") for c in way.crossings)
-    return {"path": seams, "x": last.at[0], "y": last.at[1]}
+    return {"path": seams, "x": here.at[0], "y": here.at[1]}

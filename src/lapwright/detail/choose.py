@@ -40,8 +40,8 @@ def choose(site: Site, layout: Layout) -> Detail:
     """Decide each opening's upslope side and list every part and lap.
 
     auto takes a cricket where the job's rule set asks for one or water would stand deeper behind a flat pan than
-    its laps stand, else a flat pan. A method the job forces is
-    drawn even where the rule set forbids it: the finding then stops the job, and the drawing shows what was
+    its laps stand, else a flat pan; a flat pan too where only the depth asks for a cricket and none
+    fits. A method the job forces is drawn even where the rule set forbids it: the finding then stops the job, and the drawing shows what was
     refused. Nothing is drawn (method "none") for kinds or places that this version cannot detail: `why`
     names the rule that says so.
     """
@@ -65,7 +65,10 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     if opening.method == "cricket" or (opening.method == "auto" and (asked or deep)):
         forced = opening.method == "cricket"
         why = "forced" if forced else "rule" if asked else "depth"
-        return _with_cricket(site, opening, bay, m, f"detail.why.{why}")
+        made = _with_cricket(site, opening, bay, m, f"detail.why.{why}")
+        if made.planned or why != "depth":
+            return made
+        # Only the depth asks for a cricket, and none fits: the flat pan is drawn, and the depth is a finding.
     why = "detail.why.forced" if opening.method == "flat-pan" else "detail.why.not-asked"
     line = cleat_line(opening, bay, m)
     return OpeningDetail(

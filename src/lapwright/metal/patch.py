@@ -19,7 +19,7 @@ from lapwright.metal.work import Hand, Work
 SLIT_DEG = 3.0
 """Each foot leans this much off the slit, so that the slit opens. House rule."""
 
-COVERS = 0.0625
+COVERS = 0.02
 """A back patch covers the hole under the tab by this much at least. House rule. [in]"""
 
 Wall = Literal["back", "front"]
@@ -83,13 +83,13 @@ def side_of(work: Work) -> float:
     """How far a back patch reaches each way: half its size, or what covers the open hole under the tab. [in]
 
     The tab's foot climbs 45 degrees in the flat and leans with the wall: at its tip it stands
-    v cos(lean) + tab sin(lean) above the base. Steeper than about 8:12 a 2 in patch no longer covers that.
+    v cos(lean) + tab sin(lean) above the base. The patch stands along the wall, so from 8:12 up a 2 in one no longer covers that.
     """
     m, lean = work.measures, work.walls.lean
     relief, metal = work.setback(work.turn_back), allowance(90.0, work.radius, work.thickness)
     tip = relief + metal + m.corner_tab - work.radius
     hole = tip * math.cos(lean) + m.corner_tab * math.sin(lean)
-    return max(m.patch / 2, math.ceil((hole + COVERS) * 8) / 8)
+    return max(m.patch / 2, math.ceil((hole + COVERS) / math.cos(lean) * 8) / 8)
 
 
 def _rise(foot_back: float, side_back: float, cosine: float) -> float:

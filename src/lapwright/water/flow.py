@@ -137,7 +137,7 @@ def manning(width: float, depth: float, n: float, slope: float) -> float:
     Source: Manning, Q = (1/n) A R^(2/3) S^(1/2).
     """
     area = width * depth
-    return area / n * (area / (width + 2 * depth)) ** (2 / 3) * math.sqrt(slope)
+    return area / n * math.pow(area / (width + 2 * depth), 2 / 3) * math.sqrt(slope)
 
 
 def channel_depth(flow_gpm: float, width: float, theta: float, n: float = 0.012) -> float:
@@ -151,8 +151,7 @@ def channel_depth(flow_gpm: float, width: float, theta: float, n: float = 0.012)
     Source: wide-channel Manning, q = h^(5/3) sqrt(sin theta)/n.
     """
     q = flow_gpm * GALLON / 60.0 / (width * INCH)
-    depth: float = (q * n / math.sqrt(math.sin(theta))) ** 0.6
-    return depth / INCH
+    return math.pow(q * n / math.sqrt(math.sin(theta)), 0.6) / INCH
 
 
 def head_of(pressure_psf: float) -> float:

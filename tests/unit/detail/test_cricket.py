@@ -235,14 +235,14 @@ BOUNDARIES = [
 def test_a_set_asks_exactly_where_it_says(book: str, kind: str, width: float, asked: bool) -> None:
     # 7:12, 8 of upstand, 12 of pan: 12 sin 30.256 = 6.05 up the roof is short of the wall's 9.26, so Ontario's other
     # way is not taken.
-    site = changed(chimney(), slope=300.0, rule_set=book, kind=kind, width=width)
+    site = changed(chimney(), method="auto", slope=300.0, rule_set=book, kind=kind, width=width)
     assert (choose(site, lay_out(site)).openings[0].why == "detail.why.rule") == asked
 
 
 @pytest.mark.parametrize(("degrees", "asked"), [(9.99, True), (10.0, False)])
 def test_new_zealand_asks_on_any_roof_flatter_than_10_degrees(degrees: float, asked: bool) -> None:
     rise = 12 * math.tan(math.radians(degrees))
-    site = changed(chimney(), rise=rise, slope=600.0, rule_set="nz-cop-3", width=20.0)
+    site = changed(chimney(), method="auto", rise=rise, slope=600.0, rule_set="nz-cop-3", width=20.0)
     assert (choose(site, lay_out(site)).openings[0].why == "detail.why.rule") == asked
 
 

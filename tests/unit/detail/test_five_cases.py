@@ -164,7 +164,7 @@ def test_rake_flange_stops_at_the_rib_in_the_side_channel(at_the_rake: Worked) -
 
 @pytest.fixture(scope="module")
 def framed() -> Worked:
-    opening = Opening("flue", "framed-chimney", 78.0, 60.0, 12.0, 30.0, 60.0, "plumb")
+    opening = Opening("flue", "framed-chimney", 78.0, 60.0, 12.0, 30.0, 60.0, "plumb", "flat-pan")
     panel = Panel(24.0, 1.5, "single-fold", "clip", 0.0)
     return Worked(Site("3", "in", Roof(12.0, 180.0, 200.0), panel, openings=(opening,)))
 

@@ -56,7 +56,7 @@ def test_a_crickets_apex_plate_is_found_though_both_slants_differ_by_a_hair() ->
     site = changed(
         chimney("square"), kind="curb", rise=3.3452306713771627, eave=149.9375, slope=256.25, coverage=14.0,
         rib_height=2.0, seam="single-fold", first_rib=1.9375, left=70.125, up=79.5625, width=33.25, length=21.6875,
-        height=40.0,
+        height=40.0, method="auto",
     )  # fmt: skip
     assert worked(site)[0].detail.openings[0].method == "cricket"
     x, _ = middle(body(site, "1-apex-plate"))
