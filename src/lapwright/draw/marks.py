@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from lapwright.detail.model import OpeningDetail
+from lapwright.detail.cricket import rib_ends
+from lapwright.detail.model import OpeningDetail, Pan
 from lapwright.draw.callout import Label, write_inside, write_round
 from lapwright.draw.plan import Plan, line, run
 from lapwright.draw.sheet import Sheet
@@ -59,12 +60,28 @@ def draw_marks(sheet: Sheet, plan: Plan, detail: OpeningDetail) -> None:
     else:
         sheet.ring(ring, "wall", "hatch", price=2.0)
     if detail.pan is not None:
-        p = detail.pan
-        outside = ((p.left, p.downslope), (p.right, p.downslope), (p.right, p.upslope), (p.left, p.upslope))
-        run(sheet, plan, outside, "pan", closed=True)
+        run(sheet, plan, outside(detail, detail.pan), "pan", closed=True)
+    for fold in folds(detail):
+        run(sheet, plan, fold, "pan")
     for notch in detail.notches:
         line(sheet, plan, (notch.rib, notch.from_y), (notch.rib, notch.to_y), "notch", 2.0)
     run(sheet, plan, detail.cleat_line, "cleat", price=2.0)
+
+
+def outside(detail: OpeningDetail, pan: Pan) -> tuple[Flat, ...]:
+    """The outline of the pan, or of a cricket's flanges, from the downslope left corner round. [in]"""
+    left, right = rib_ends(detail)
+    apex = () if detail.cricket is None else ((detail.cricket.ridge_head[0], pan.upslope),)
+    return ((pan.left, pan.downslope), (pan.right, pan.downslope), (pan.right, right), *apex, (pan.left, left))
+
+
+def folds(detail: OpeningDetail) -> tuple[tuple[Flat, Flat], ...]:
+    """A cricket's valleys and its ridge as seen from above; nothing for a flat pan. [in]"""
+    c = detail.cricket
+    if c is None or detail.pan is None:
+        return ()
+    corner, foot, head = ((p[0], p[1]) for p in (c.corner, c.ridge_foot, c.ridge_head))
+    return ((corner, head), ((2 * head[0] - corner[0], corner[1]), head), (foot, head))
 
 
 def name_opening(sheet: Sheet, plan: Plan, opening: Opening) -> None:

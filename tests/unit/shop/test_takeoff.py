@@ -147,8 +147,8 @@ def test_the_hand_made_cleat_line_is_as_long_as_its_three_runs() -> None:
 
 
 def test_a_crickets_beads_follow_its_flanges_and_join_its_halves() -> None:
-    # docs/cricket.md: legs from 85 to the flange's end at the ribs, 103.7809, twice: 37.5618 in. The halves: 18 beyond
-    # the head (12 / cos phi) and 8.9443 up the plumb face, two beads each, and 21 of ridge: 74.8885 in. No pan screw.
+    # docs/cricket.md: legs from 85 to the flange's end at the ribs, 103.7809, twice: 37.5618 in. The halves: 18
+    # beyond the head (12 / cos phi) and 8.9443 up the plumb face, two beads each, and 21 of ridge: 74.8885 in.
     site = malt_house()
     job = run(site)
     lines = {line.item.removeprefix("shop.item."): line.quantity for line in job.takeoff}
