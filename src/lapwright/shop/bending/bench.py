@@ -89,7 +89,9 @@ def profile(strip: Strip, tasks: Tasks, k: int, side: Side, done: int, paint_up:
 class Half:
     """One side of a bend with some folds done: its line from 0, 0 along +x, its extremes, and its points."""
 
-    __slots__ = ("_cloud", "_keys", "corners", "high", "highest_deg", "low", "lowest_deg", "reach", "rises_at")
+    __slots__ = (
+        "_behind", "_cloud", "_keys", "corners", "high", "highest_deg", "low", "lowest_deg", "reach", "rises_at",
+    )  # fmt: skip
 
     def __init__(self, corners: list[Flat], thickness: float, gap: float) -> None:
         self.corners = corners
@@ -100,6 +102,7 @@ class Half:
         self.reach = max(math.hypot(*p) for p in corners)
         self.rises_at = _rises_at(corners, gap)
         self._cloud: Cloud | None = None
+        self._behind: Cloud | None = None
         self._keys: Cloud | None = None
 
     @property
@@ -112,7 +115,9 @@ class Half:
     @property
     def held(self) -> Cloud:
         """The line as points, behind the fold line."""
-        return self.cloud * (-1.0, 1.0)
+        if self._behind is None:
+            self._behind = self.cloud * (-1.0, 1.0)
+        return self._behind
 
     @property
     def held_keys(self) -> Cloud:
@@ -213,6 +218,8 @@ class Bench:
         if max(p[0] for p in half.corners) > self.folder.throat:
             return "throat"
         gap = self.machine.gap
+        if half.rises_at > self.machine.reach:
+            return ""
         if half.high > gap and any(ring.holds_any(half.held) for ring in self.machine.uppers):
             return "beam"
         return "bed" if half.low < -gap and self.machine.bed.holds_any(half.held) else ""

@@ -32,7 +32,9 @@ def _move(view: View, tool: Tool) -> Move | None:
     first, hem = flat.bends[line.bends[0]], view.room.is_hem(line)
     if hem and line.face_free != flat.zones[line.bends[0]].child:
         return None
-    if not isinstance(tool, Folder) and (len(line.bends) > 1 or tool.kind == "joggle" or (hem and tool.kind == "bar")):
+    if not isinstance(tool, Folder) and (len(line.bends) > 1 or tool.kind == "joggle"):
+        return None
+    if hem and tool.kind == "bar":
         return None
     angle = min(HEM_OPEN_DEG, tool.most_deg) if hem else first.angle_deg
     # A hem is two operations at the same tool: folded, then closed.

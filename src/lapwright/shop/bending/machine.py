@@ -82,7 +82,7 @@ class Machine:
     """One folder set for one thickness.
 
     gap: what lies nearer to mid-sheet than this passes under the beam and over the bed. back: how far the nose
-    stands behind the fold line. [in]
+    stands behind the fold line. reach: beyond this far from the line there is no tool. [in]
     """
 
     def __init__(self, folder: Folder, thickness: float) -> None:
@@ -100,6 +100,7 @@ class Machine:
         fixed = [self.bed] if self.carrier is None else [self.bed, self.carrier]
         self.fixed_keys = keys_of(np.vstack([outline(ring) for ring in fixed]))
         self.keys = np.sort(np.concatenate([self.beam_keys, self.fixed_keys]))
+        self.reach = max(math.hypot(*p) for ring in (*self.uppers, self.bed) for p in ring.corners)
         self.ways = ways_out(folder.opening)
 
 

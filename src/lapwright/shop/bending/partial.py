@@ -24,11 +24,12 @@ def places_at(flat: Developed, angles_deg: Sequence[float], root: Frame | None =
         flat.regions[0].face: root or Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
     }
     for z, angle in zip(flat.zones, angles_deg, strict=True):
-        place[z.child] = place[z.parent] if angle == 0.0 else _roll(place[z.parent], z, angle, flat.thickness)
+        place[z.child] = place[z.parent] if angle == 0.0 else rolled(place[z.parent], z, angle, flat.thickness)
     return place
 
 
-def _roll(parent: Frame, z: Zone, angle_deg: float, thickness: float) -> Frame:
+def rolled(parent: Frame, z: Zone, angle_deg: float, thickness: float) -> Frame:
+    """Where the metal beyond a bend lies once it has turned this far, 0 to the bend's own angle. [deg] [in]"""
     a, b = z.near
     run2 = heading(a, b)
     out2 = (run2[1], -run2[0])

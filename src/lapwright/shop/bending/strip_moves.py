@@ -12,7 +12,7 @@ from lapwright.shop.bending.strip import Strip
 from lapwright.shop.bending.tools import Folder, HandTool, Tool
 
 OPERATION = 1.0
-EXTRA = {"straight": 0.0, "box": 1.0, "short": 1.0, "joggle": 2.0, "seamers": 8.0, "bar": 10.0}
+EXTRA = {"straight": 0.0, "box": 1.0, "short": 1.0, "joggle": 2.0, "seamers": 12.0, "bar": 20.0}
 """What a tool adds to the cost of an operation. House rule."""
 
 EVEN_DEG = 1.0
