@@ -86,6 +86,7 @@ def draw_scene(
     axes = np.array([stand((1.0, 0.0, 0.0)), stand((0.0, 1.0, 0.0)), stand((0.0, 0.0, 1.0))])
     seen = np.array(window, dtype=float) @ axes @ turn
     scale, shift = _into(seen, frame)
+    nodes = [n for n in nodes if _meets(n, axes @ turn, scale, shift, frame)]
     scene = _gather(nodes, axes @ turn, scale, shift)
     planes, grid = _cover(scene, sheet.width, sheet.height)
     sheet.marks += _framed(_visible(scene, planes, grid), frame)
@@ -109,6 +110,15 @@ def _into(seen: Floats, frame: tuple[float, float, float, float]) -> tuple[float
     scale = min((frame[2] - frame[0]) / (x1 - x0), (frame[3] - frame[1]) / (y1 - y0))
     middle = ((frame[0] + frame[2]) / 2, (frame[1] + frame[3]) / 2)
     return float(scale), (float(middle[0] - scale * (x0 + x1) / 2), float(middle[1] - scale * (y0 + y1) / 2))
+
+
+def _meets(n: Node, turn: Floats, scale: float, shift: Flat, frame: tuple[float, float, float, float]) -> bool:
+    """May anything of a node be seen in the frame?"""
+    import numpy as np
+
+    seen = np.array(n.mesh.vertices) @ turn[:, :2] * scale + np.array(shift)
+    (x0, y0), (x1, y1) = seen.min(axis=0), seen.max(axis=0)
+    return bool(x0 < frame[2] and x1 > frame[0] and y0 < frame[3] and y1 > frame[1])
 
 
 def _gather(nodes: Sequence[Node], turn: Floats, scale: float, shift: Flat) -> _Scene:

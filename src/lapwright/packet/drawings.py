@@ -51,7 +51,17 @@ class Drawing:
 
 def draw_all(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
     """Every drawing of the job. nodes: its scene (see scene.nodes_of); without it there is no cover picture."""
-    return tuple(_all(job, nodes, Voice(Speaker(job.site.units))))
+    return (*draw_metal(job, nodes), *draw_work(job))
+
+
+def draw_metal(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
+    """What is made: the finished detail, the roof, the openings, every blank, the runs of sealant."""
+    return tuple(_metal(job, nodes, Voice(Speaker(job.site.units))))
+
+
+def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
+    """How it goes together: the sections and a picture for every step."""
+    return tuple(_work(job, Voice(Speaker(job.site.units))))
 
 
 def cut_items(job: WorkedJob) -> tuple[Piece | RoofPanel, ...]:
@@ -76,7 +86,7 @@ def runs_of(job: WorkedJob, d: OpeningDetail) -> tuple[Shown, ...]:
     return shown(job.site, d, pieces, panels)
 
 
-def _all(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawing]:
+def _metal(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawing]:
     details, s = job.detail.openings, voice.speaker
     if nodes:
         yield _drawn("finished", "finished", draw_finished(job, nodes, voice))
@@ -84,21 +94,28 @@ def _all(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawin
         _drawn("roof", "layout", draw_roof(job.site, job.layout, details, job.panels, s)),
         voice.say("packet.label.layout"),
     )
-    planned = [(i, d) for i, d in enumerate(details) if d.planned]
-    for i, d in planned:
-        plan = _drawn(f"opening-{i + 1}", "opening", draw_opening(job.site, job.layout, d, job.pieces, job.panels, s))
+    for i, d in _planned(job):
+        plan = _drawn(f"opening-{i}", "opening", draw_opening(job.site, job.layout, d, job.pieces, job.panels, s))
         yield _titled(plan, voice.say("packet.label.opening", {"name": shortened(d.opening.name, 26)}))
-    for i, d in planned:
-        if any(p.body is not None for p in own(job, d)[0]):
-            cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i, s)
-            for key, sheet in cuts.items():
-                yield _drawn(f"section-{i + 1}-{file_name(key)}", "section", sheet)
     for item in cut_items(job):
         yield from _blank(item, draw_card(item, s), voice)
+    for i, d in _planned(job):
+        yield from _sealing(job, i, d, voice)
+
+
+def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
+    for i, d in _planned(job):
+        if any(p.body is not None for p in own(job, d)[0]):
+            cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i - 1, voice.speaker)
+            for key, sheet in cuts.items():
+                yield _drawn(f"section-{i}-{file_name(key)}", "section", sheet)
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
-    for i, d in planned:
-        yield from _sealing(job, i, d, voice)
+
+
+def _planned(job: WorkedJob) -> list[tuple[int, OpeningDetail]]:
+    """The openings that metal is drawn for, each with its number from 1."""
+    return [(i, d) for i, d in enumerate(job.detail.openings, 1) if d.planned]
 
 
 def _drawn(file: str, part: PartName, sheet: Display) -> Drawing:
@@ -136,4 +153,4 @@ def _sealing(job: WorkedJob, i: int, d: OpeningDetail, voice: Voice) -> Iterator
         return
     maps = draw_sealing(job.site, job.layout, d, pieces, panels, runs, voice.speaker)
     for n, sheet in enumerate(maps, 1):
-        yield _drawn(f"sealing-{i + 1}-{n}", "sealing", sheet)
+        yield _drawn(f"sealing-{i}-{n}", "sealing", sheet)

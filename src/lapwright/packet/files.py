@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from lapwright.draw.dxf import blank_to_dxf
 from lapwright.packet.compose import Paper, compose, usual_paper
-from lapwright.packet.drawings import cut_items, draw_all, file_name
+from lapwright.packet.drawings import Drawing, cut_items, draw_all, file_name
 from lapwright.packet.record import to_json
 from lapwright.packet.scene import model_glb, nodes_of
 from lapwright.packet.sheets import cutlist_csv, takeoff_csv
@@ -15,24 +16,27 @@ from lapwright.packet.worked import WorkedJob
 Papers = Literal["letter", "a4", "both"]
 
 
-def packet_files(job: WorkedJob, papers: Papers | None = None) -> dict[str, bytes]:
+def packet_files(
+    job: WorkedJob, papers: Papers | None = None, drawings: Sequence[Drawing] | None = None
+) -> dict[str, bytes]:
     """Make everything that is handed over; nothing is written here.
 
     Args:
         job: A worked-out job.
         papers: What to print on; left out, Letter for a job in inches and A4 for one in mm. "both" adds a
             second PDF that names its paper.
+        drawings: Its drawings, when they are made already (see drawings.draw_all).
 
     Returns:
         plan.json, packet.pdf, model.glb, cutlist.csv, takeoff.csv, drawings/*.svg, and cut/*.dxf (one per
         blank, 1:1 in the job's unit). The same job gives the same bytes.
     """
-    drawings = draw_all(job, tuple(nodes_of(job)))
+    drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
     out = {"plan.json": to_json(job)}
     for name, paper in _pdfs(job, papers):
-        out[name] = compose(job, paper, drawings)
+        out[name] = compose(job, paper, drawn)
     out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "model.glb": model_glb(job)}
-    for d in drawings:
+    for d in drawn:
         out[f"drawings/{d.file}.svg"] = (d.whole or d.svg).encode("utf-8")
     for item in cut_items(job):
         if item.blank is not None:

@@ -69,9 +69,14 @@ def plan(job_text: str | bytes, filename: str, papers: Papers | None = None) -> 
     """
     job = run(read_job(job_text, filename))
     # Drawing and page libraries are loaded only for a job that could be planned.
+    from lapwright.packet.drawings import draw_metal, draw_work
     from lapwright.packet.files import packet_files
+    from lapwright.packet.scene import nodes_of
+    from lapwright.store.beside import beside
 
-    return Planned(job, packet_files(job, papers), _said(job))
+    nodes = tuple(nodes_of(job))
+    metal, work = beside(lambda: draw_metal(job, nodes), lambda: draw_work(job))
+    return Planned(job, packet_files(job, papers, (*metal, *work)), _said(job))
 
 
 def _said(job: Job) -> tuple[Said, ...]:
