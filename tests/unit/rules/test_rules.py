@@ -27,6 +27,8 @@ SAMPLE = {
     "pieces": "a, b",
     "part": "findings.part.apron",
     "piece": "pieces.apron",
+    "bend": "base/tongue",
+    "count": 3,
 }
 
 
