@@ -11,6 +11,7 @@ from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
 from lapwright.packet.drawings import Drawing
 from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
 from lapwright.packet.listed import cut_rows, sealing_maps, takeoff_rows, weight
+from lapwright.packet.picture import SUMMED_UP
 from lapwright.packet.plates import plates
 from lapwright.packet.proving import proving
 from lapwright.packet.say import Voice, breakable, seen, shortened, source_line
@@ -19,9 +20,6 @@ from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
 
 LEVELS = ("stop", "caution", "note")
-
-SUMMED_UP = 5
-"""Findings named on the cover; the others are counted there."""
 
 
 def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
@@ -83,7 +81,7 @@ def _roof_lines(job: WorkedJob, voice: Voice) -> list[str]:
         voice.say(f"packet.roof.work_{roof.work}"),
         voice.say("packet.roof.line", line),
         voice.say("packet.roof.panel", skin),
-        *opened[:4],
+        *opened[:SUMMED_UP],
     ]
 
 
