@@ -82,6 +82,33 @@ def plan(
     raise typer.Exit(DO_NOT_CUT if planned.stopped else 0)
 
 
+@app.command(help=_say("cli.help.compare"))
+def compare(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("cli.help.compare_out"))] = None,
+    json: Annotated[bool, typer.Option("--json", help=_say("cli.help.compare_json"))] = False,
+) -> None:
+    """Set flat pan and cricket side by side for every opening."""
+    from lapwright.verbs import compare as verb
+
+    try:
+        compared = verb.compare_file(job)
+        pictures = verb.hand_over(compared, out) if out is not None else ()
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    except OSError as why:
+        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
+    if json:
+        sys.stdout.write(compared.to_json())
+    else:
+        from lapwright.cli.side_by_side import show
+
+        show(compared, pictures)
+    raise typer.Exit(DO_NOT_CUT if compared.stopped else 0)
+
+
 @app.command(help=_say("cli.help.new"))
 def new(
     file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help=_say("cli.help.new_file"))] = None,

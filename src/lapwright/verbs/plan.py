@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from lapwright.findings import Level
+from lapwright.findings import Finding, Level
 from lapwright.job import Job, run
 from lapwright.packet.say import Voice, source_line
 from lapwright.site.read import read_job
@@ -76,10 +76,11 @@ def plan(job_text: str | bytes, filename: str, papers: Papers | None = None) -> 
 
     nodes = tuple(nodes_of(job))
     metal, work = beside(lambda: draw_metal(job, nodes), lambda: draw_work(job))
-    return Planned(job, packet_files(job, papers, (*metal, *work)), _said(job))
+    return Planned(job, packet_files(job, papers, (*metal, *work)), said(job, job.findings))
 
 
-def _said(job: Job) -> tuple[Said, ...]:
+def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:
+    """Findings as text in the job's unit, the worst first."""
     voice = Voice(Speaker(job.site.units))
     return tuple(
         Said(
@@ -91,7 +92,7 @@ def _said(job: Job) -> tuple[Said, ...]:
             limit=voice.measure(f.limit, f.unit),
             source=source_line(f),
         )
-        for f in sorted(job.findings, key=lambda f: WORST_FIRST.index(f.level))
+        for f in sorted(findings, key=lambda f: WORST_FIRST.index(f.level))
     )
 
 
