@@ -81,7 +81,8 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
         Job(stack={"width": 30 - OFF, "method": "flat-pan"}),
         30.0625,
     ),
-    # Q = 8 in/h x cos 30.256 x 13 x (95 of roof + half of 60/cos of wall) = 5.305e-5 m3/s; y_c = 0.6116, middle 0.8300.
+    # Q = 8 in/h x cos 30.256 x 13 x (95 of roof + half of 60/cos of wall) = 5.305e-5 m3/s;
+    # y_c = 0.6116, middle 0.8300.
     (
         "water.depth",
         Job(stack={"method": "flat-pan"}, measures={"rib_turn_up": 1.33 - OFF}),
@@ -225,8 +226,8 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
         Job({"rise": 12}, stack=TALL_SQUARE, measures={"cross_slope": STEEP - OFF}),
         math.degrees(math.atan((STEEP + OFF) / 12 * math.sqrt(2))),
     ),
-    # 26 wide at 7:12: a ridge of 4 is 13 k / (7/12), so the planes rise 4 x 7 / 13 = 2.1538 per 12. A sixteenth of that
-    # is 13 / 7 / 16 of ridge.
+    # 26 wide at 7:12: a ridge of 4 is 13 k / (7/12), so the planes rise 4 x 7 / 13 = 2.1538 per 12.
+    # A sixteenth of that is 13 / 7 / 16 of ridge.
     (
         "cricket.small",
         Job(stack={"method": "cricket"}, measures={"cross_slope": 28 / 13 - OFF}),

@@ -165,7 +165,8 @@ def test_the_carpenters_cuts_of_a_wide_chimney_at_6_12() -> None:
 
 
 def test_between_equal_slopes_a_valley_bends_by_its_backing_twice() -> None:
-    # 12:12: the valley slopes atan(1/sqrt 2) = 35.2644, its backing is atan(sin 35.2644) = 30, its bend acos(1/2) = 60.
+    # 12:12: the valley slopes atan(1/sqrt 2) = 35.2644, its backing is atan(sin 35.2644) = 30,
+    # its bend acos(1/2) = 60.
     c = cricket(12.0, 24.0)
     assert (framing_of(c, "curb").backing_deg, c.valley_bend_deg) == pytest.approx((30.0, 60.0), abs=1e-9)
 
