@@ -39,11 +39,11 @@ LEAST_RIDGE = 4.0
 def choose(site: Site, layout: Layout) -> Detail:
     """Decide each opening's upslope side and list every part and lap.
 
-    auto takes a cricket where the job's rule set asks for one or water would stand deeper behind a flat pan than
-    its laps stand, else a flat pan; a flat pan too where only the depth asks for a cricket and none
-    fits. A method the job forces is drawn even where the rule set forbids it: the finding then stops the job, and the drawing shows what was
-    refused. Nothing is drawn (method "none") for kinds or places that this version cannot detail: `why`
-    names the rule that says so.
+    auto takes a cricket where the job's rule set asks for one or water would stand deeper behind a flat pan
+    than its laps stand, else a flat pan; a flat pan too where only the depth asks for a cricket and none
+    fits. A method the job forces is drawn even where the rule set forbids it: the finding then stops the job,
+    and the drawing shows what was refused. Nothing is drawn (method "none") for kinds or places that this
+    version cannot detail: `why` names the rule that says so.
     """
     shared = _sharing(layout)
     details = tuple(

@@ -82,8 +82,9 @@ def patch(work: Work, hand: Hand, wall: Wall) -> Body:
 def side_of(work: Work) -> float:
     """How far a back patch reaches each way: half its size, or what covers the open hole under the tab. [in]
 
-    The tab's foot climbs 45 degrees in the flat and leans with the wall: at its tip it stands
-    v cos(lean) + tab sin(lean) above the base. The patch stands along the wall, so from 8:12 up a 2 in one no longer covers that.
+    The tab's foot climbs 45 degrees in the flat and leans with the wall: at its tip it stands v cos(lean) +
+    tab sin(lean) above the base. The patch stands along the wall, so from 8:12 up a 2 in one no longer covers
+    that.
     """
     m, lean = work.measures, work.walls.lean
     relief, metal = work.setback(work.turn_back), allowance(90.0, work.radius, work.thickness)
