@@ -26,8 +26,16 @@ STANDS = 0.3
 ROOFED = 0.25
 """A standing edge counts as roofed over when a sheet lies above a place this far in front of it. [in]"""
 
+LEAST = 1e-6
+"""Edges shorter than this are points. [in]"""
+
+UP_THE_SLOPE: Point = (0.0, 1.0, 0.0)
+
 REACH = 2.6
 """Two sheets further apart than this make no gap that holds water. House rule. [in]"""
+
+FLOOR = 12.0
+"""The sheet in front of a standing edge is looked for this far down. House rule. [in]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +77,8 @@ class Assembly:
             if f.name in flaps:
                 continue
             ring = tuple(add(p, moved) for p in f.corners)
+            if _flat_out(ring):
+                continue
             n = normal(ring)
             self.facets.append(Facet(sheet, ring, n))
             bends = [
@@ -83,11 +93,28 @@ class Assembly:
                 if j.kind != "bend" and j.parent == f.name
             ]
             for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
-                if any(_on(a, b, s) for s in (*bends, *skip)):
+                if math.dist(a, b) < LEAST or any(_on(a, b, s) for s in (*bends, *skip)):
                     continue
                 inward = cross(n, unit(sub(b, a)))
                 depth = next((d for p, q, d in hems if _on(a, b, (p, q))), None)
                 self.edges.append(Edge(sheet, a, b, inward, n, None if depth is None else (inward, depth)))
+            for name, centre, across in body.holes:
+                if name == f.name:
+                    self.pierce(Facet(sheet, ring, n), add(centre, moved), across)
+
+    def pierce(self, f: Facet, centre: Point, across: float) -> None:
+        """Put a round hole into a facet; its edge is looked at across the middle. [in]"""
+        run = unit(cross(UP_THE_SLOPE, f.normal))
+        ends = [add(centre, run, side * across / 2) for side in (-1.0, 1.0)]
+        self.edges.append(Edge(f.sheet, ends[0], ends[1], cross(f.normal, run), f.normal))
+
+
+def _flat_out(ring: Sequence[Point]) -> bool:
+    """Is a ring no more than a line?"""
+    doubled = (0.0, 0.0, 0.0)
+    for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
+        doubled = add(doubled, cross(sub(a, ring[0]), sub(b, ring[0])))
+    return dot(doubled, doubled) < LEAST
 
 
 def _depth(body: Body, child: str, edge: tuple[Point, Point]) -> float:
@@ -123,6 +150,7 @@ class Sight:
 
     gap: how far below the edge the sheet under it lies, 0 where there is none. [in]
     over_out, under_out: the same just beyond the edge.
+    floor: how far below a standing edge the sheet in front of it lies, None where there is none. [in]
     """
 
     edge: Edge
@@ -133,11 +161,27 @@ class Sight:
     hooked: str | None
     over_out: str | None = None
     under_out: str | None = None
+    floor: float | None = None
 
 
 def lies(n: Point, plumb: Point) -> bool:
     """Does a sheet with this normal lie (on the roof or on a cricket), rather than stand?"""
     return min(abs(dot(n, plumb)), abs(n[2])) > STANDS
+
+
+def height(f: Facet, x: float, y: float) -> float:
+    """How far off the deck a facet's plane is at a place of the roof. [in]"""
+    p, n = f.ring[0], f.normal
+    return p[2] - (n[0] * (x - p[0]) + n[1] * (y - p[1])) / n[2]
+
+
+def within(ring: Sequence[Point], x: float, y: float) -> bool:
+    """Is a place of the roof inside a ring, seen square to the roof? Crossing number."""
+    inside = False
+    for (x0, y0, _), (x1, y1, _) in zip(ring, [*ring[1:], ring[0]], strict=True):
+        if (y0 > y) != (y1 > y) and x < (x1 - x0) * (y - y0) / (y1 - y0) + x0:
+            inside = not inside
+    return inside
 
 
 def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterator[Sight]:
@@ -154,16 +198,21 @@ def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterato
     places = [(e, p) for e in assembly.edges for p in _along(e)]
     if not places:
         return
-    ray = np.array([e.normal for e, _ in places])
+    square = np.array([e.normal for e, _ in places])
     stands = [not lies(e.normal, plumb) for e, _ in places]
+    # Lying sheets are looked at along the walls, so that a wall leaning over them is not taken for a cover.
+    upward = square @ np.array(plumb)
+    ray = np.where(np.array(stands)[:, None], square, np.copysign(1.0, upward)[:, None] * np.array(plumb))
     seen = Looker(assembly, plumb, ray, [e.sheet for e, _ in places], stands)
     over, under, gaps = seen.at(np.array([add(p, e.inward, NUDGE) for e, p in places]))
     over_out, under_out, _ = seen.at(np.array([add(p, e.inward, -NUDGE) for e, p in places]))
     tips = np.array([add(p, e.inward, e.hem[1] - NUDGE) if e.hem else p for e, p in places])
-    caught = seen.under(tips, [f for f in assembly.facets if f.sheet in set(hooks)])
-    rows = zip(places, over, under, gaps, over_out, under_out, caught, strict=True)
-    for (e, p), a, b, g, c, d, h in rows:
-        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None, c, d)
+    own = [e.sheet for e, _ in places]
+    caught = _nearest([f for f in assembly.facets if f.sheet in set(hooks)], tips, -square, own)[0]
+    floor = seen.floor(np.array([p for _, p in places]))
+    rows = zip(places, over, under, gaps, over_out, under_out, caught, floor, strict=True)
+    for (e, p), a, b, g, c, d, h, low in rows:
+        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None, c, d, low)
 
 
 class Looker:
@@ -172,7 +221,7 @@ class Looker:
     def __init__(self, assembly: Assembly, plumb: Point, ray: Any, own: list[str], stands: list[bool]) -> None:
         self.facets, self.ray, self.own, self.stands = assembly.facets, ray, own, stands
         self.flat = [f for f in assembly.facets if lies(f.normal, plumb)]
-        self.rank = assembly.ranks
+        self.rank, self.plumb = assembly.ranks, plumb
 
     def at(self, start: Any) -> tuple[list[str | None], list[str | None], Any]:
         """The sheets over and under each place, and how far under the lower one lies. [in]"""
@@ -182,7 +231,7 @@ class Looker:
         over, _ = _nearest(self.facets, start, self.ray, self.own, lambda a, b: rank.get(a, 0) > rank.get(b, 0))
         under, gaps = _nearest(self.facets, start, -self.ray, self.own, lambda a, b: rank.get(a, 0) < rank.get(b, 0))
         # A standing edge may be roofed over, or stand over a sheet, without one beside it.
-        up = np.tile(np.array([0.0, 0.0, 1.0]), (len(start), 1))
+        up = np.tile(np.array(self.plumb), (len(start), 1))
         roofed, _ = _nearest(self.flat, start + self.ray * ROOFED, up, self.own)
         floored, _ = _nearest(self.flat, start - self.ray * NUDGE, -up, self.own)
         for i, standing in enumerate(self.stands):
@@ -192,9 +241,15 @@ class Looker:
                     under[i], gaps[i] = floored[i], 0.0
         return over, under, gaps
 
-    def under(self, start: Any, facets: list[Facet]) -> list[str | None]:
-        """The first of some sheets under each place."""
-        return _nearest(facets, start, -self.ray, self.own)[0]
+    def floor(self, start: Any) -> list[float | None]:
+        """How far below each standing edge the lying sheet in front of it is, its own included; else None. [in]"""
+        import numpy as np
+
+        down = np.tile(-np.array(self.plumb), (len(start), 1))
+        nobody = [""] * len(start)
+        found, depth = _nearest(self.flat, start + self.ray * ROOFED, down, nobody, far=FLOOR)
+        rows = zip(self.stands, found, depth, strict=True)
+        return [float(d) if standing and f is not None else None for standing, f, d in rows]
 
 
 def _along(e: Edge) -> Iterator[Point]:
@@ -211,14 +266,15 @@ def _nearest(
     ray: Any,
     own: list[str],
     touching: Callable[[str, str], bool] | None = None,
+    far: float = REACH,
 ) -> tuple[list[str | None], Any]:
-    """The first other sheet each ray meets within REACH, or None; and how far off it is.
+    """The first other sheet each ray meets within `far`, or None; and how far off it is.
 
     touching(a, own): may a sheet in the same plane count? Without it, such a sheet is not met.
     """
     import numpy as np
 
-    best = np.full(len(start), REACH)
+    best = np.full(len(start), far)
     found: list[str | None] = [None] * len(start)
     for f in facets:
         n = np.array(f.normal)

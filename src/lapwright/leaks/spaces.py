@@ -15,7 +15,7 @@ from lapwright.site.model import Site
 
 PANS = ("back-pan", "cricket")
 
-FOOT = 0.35
+FOOT = 0.5
 """A patch fills reliefs this near its corner. House rule. [in]"""
 
 MARGIN = 1.0
@@ -50,8 +50,8 @@ def dams(
         over = foot + (seat(work) + work.measures.web) * math.cos(theta)
         place = (x, y, 0.0)
         held = hem if s.hooked is not None else 0.0
-        yield Crossing(near, far, over, foot, held, f"{s.edge.sheet}>offset-cleat", place)
-        yield Crossing(near, far, foot, foot, tape, f"offset-cleat>{under}", place)
+        yield Crossing(near, far, over, foot, held, f"{s.edge.sheet}>offset-cleat", place, how="hem" if held else "")
+        yield Crossing(near, far, foot, foot, tape, f"offset-cleat>{under}", place, how="tape" if tape else "")
 
 
 def _line_at(work: Work, x: float) -> float:
@@ -60,21 +60,21 @@ def _line_at(work: Work, x: float) -> float:
     return edge_at(list(line), min(max(x, line[0][0]), line[-1][0]))
 
 
-def patched(work: Work, p: Point, kinds: Mapping[str, str]) -> bool:
-    """Is this the foot of a wall corner with its patch on?"""
+def foot_of(work: Work, p: Point) -> str:
+    """Which wall corner's foot a place is at: "back-left" ..., or nothing."""
     o = work.opening
     for hand, x in (("left", o.left), ("right", o.right)):
         for end, y in (("front", o.up), ("back", o.back)):
             base = work.site.panel.rib_height if end == "front" and work.raised else 0.0
             near = max(abs(p[0] - x), abs(p[1] - y - base * math.tan(work.walls.lean)), abs(p[2] - base))
-            if near < FOOT and any(n.endswith(f"corner-patch-{end}-{hand}") for n in kinds):
-                return True
-    return False
+            if near < FOOT:
+                return f"{end}-{hand}"
+    return ""
 
 
 def inside_wall(work: Work, p: Point, steep: bool) -> bool:
     """Is a point in the wall itself, as a leg in its reglet is, or a lying sheet's edge at the foot of it?"""
-    deep = -0.005 if steep else 2 * work.thickness
+    deep = -0.005 if steep else 0.0
     walls = (work.walls.back(), work.walls.front(), work.walls.side("left"), work.walls.side("right"))
     return all(w.height(p) < deep for w in walls)
 
