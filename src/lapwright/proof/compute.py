@@ -17,6 +17,8 @@ from lapwright.detail.framing import Framing, framing_of
 from lapwright.detail.model import Cricket
 from lapwright.metal import bend
 from lapwright.site.model import Defaults, Opening, Roof
+from lapwright.water import flow
+from lapwright.water.rain import rain_rows
 
 
 def theta(rise: float) -> float:
@@ -121,6 +123,10 @@ COMPUTE: Mapping[str, Callable[..., float]] = {
     "jack-side-on-12": lambda rise: on_12(framing_of(cricket(24.0, rise), "curb").jack_side_deg),
     "backing": lambda slope_deg, plan_deg: unequal(slope_deg, plan_deg).backing_deg,
     "cricket": lambda **asked: _yes(rules.cricket_asked(**asked) is not None),
+    "supply": lambda rain, area_sqft: flow.supply_gpm(rain, area_sqft * 144.0),
+    "manning": flow.manning,
+    "head": flow.head_of,
+    "rain": lambda place, years, minutes: rain_rows()[place, years].depths[minutes],
     "touching": lambda one, other: _yes(tables.touching(one, other) is not None),
     "draining": lambda above, below: _yes(tables.draining(above, below) is not None),
 }
