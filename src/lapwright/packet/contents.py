@@ -9,8 +9,10 @@ from lapwright import units, words
 from lapwright.findings import Finding, Value
 from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
 from lapwright.packet.drawings import Drawing
+from lapwright.packet.framing import framing_rows
 from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
 from lapwright.packet.listed import cut_rows, sealing_maps, takeoff_rows, weight
+from lapwright.packet.model import Step
 from lapwright.packet.picture import SUMMED_UP
 from lapwright.packet.plates import plates
 from lapwright.packet.proving import proving
@@ -167,10 +169,21 @@ def _steps(job: WorkedJob, drawings: Sequence[Drawing], voice: Voice) -> list[di
                 "sealant": [voice.say(key, s.values) for key in s.sealant],
                 "fasteners": [voice.say(key, s.values) for key in s.fasteners],
                 "checks": [breakable(voice.say(key, s.values)) for key in s.checks],
+                "table": _framing(job, s),
                 "picture": pictures.get(f"step-{s.n:02d}", ""),
             }
         )
     return rows
+
+
+def _framing(job: WorkedJob, step: Step) -> dict[str, Any]:
+    """The carpenter's table under the step that frames a cricket; no rows elsewhere."""
+    if step.title != "steps.cricket.framing":
+        return {"rows": [], "note": ""}
+    speaker = Speaker(job.site.units)
+    names = [d.opening.name for d in job.detail.openings]
+    rows = framing_rows(job, names.index(str(step.values["opening"])))
+    return {"rows": [list(row) for row in rows], "note": speaker.say("framing.note")}
 
 
 def _by_edge(marks: list[list[str]]) -> list[dict[str, Any]]:

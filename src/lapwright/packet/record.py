@@ -98,7 +98,7 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice, audits: Sequence[Audit]
         "notches": [_notch(n) for n in d.notches],
     }
     if d.cricket is not None:
-        row["cricket"] = _cricket(d.cricket, d.opening.kind)
+        row["cricket"] = _cricket(d.cricket, d.opening.kind, d.measures.framing_clear)
     if d.pan is not None and d.cricket is None:
         pan = d.pan
         row["pan"] = {
@@ -122,19 +122,21 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice, audits: Sequence[Audit]
     return row
 
 
-def _cricket(c: Cricket, kind: str) -> dict[str, Any]:
+def _cricket(c: Cricket, kind: str, clear: float | None) -> dict[str, Any]:
     """True shape and the carpenter's framing. Lengths in inches, areas in square inches."""
-    f = framing_of(c, kind)
+    f = framing_of(c, kind, clear)
     return {
         "height": c.height, "ridge_plan": c.ridge_plan, "ridge_on_roof": c.ridge_on_roof, "valley": c.valley,
         "valley_slope_deg": c.valley_slope_deg, "valley_bend_deg": c.valley_bend_deg,
         "ridge_bend_deg": c.ridge_bend_deg, "wall_edge": c.wall_edge, "plane_area": c.plane_area,
         "wall_rise": c.wall_rise,
         "framing": {
-            "ridge": f.ridge, "valley": f.valley, "valley_plumb_deg": f.valley_plumb_deg,
-            "jack_plumb_deg": f.jack_plumb_deg, "cheek_deg": f.cheek_deg,
+            "ridge": f.ridge, "ridge_plumb_deg": f.ridge_plumb_deg, "ridge_end_deg": f.ridge_end_deg,
+            "valley": f.valley, "valley_plumb_deg": f.valley_plumb_deg, "valley_side_deg": f.valley_side_deg,
+            "jack_plumb_deg": f.jack_plumb_deg, "jack_side_deg": f.jack_side_deg, "cheek_deg": f.cheek_deg,
+            "foot_tilt_deg": f.foot_tilt_deg, "backing_deg": f.backing_deg,
             "jacks": [{"at": j.at, "length": j.length, "quantity": 2} for j in f.jacks],
-            "sheathing": f.sheathing, "clearance": f.clearance,
+            "sheathing": f.sheathing, "sheathing_deg": f.sheathing_deg, "clearance": f.clearance,
         },
     }  # fmt: skip
 

@@ -26,6 +26,9 @@ from lapwright.rules import finding
 from lapwright.site.model import Site
 from lapwright.tables import metals
 
+SEAM_FLAT = 2.0
+"""A cricket's ridge seam is laid flat this far at both ends. House rule. [in]"""
+
 RELIEF_PER_LIFT = 48.0
 """A snap lock is relieved over this many times the lift. House rule."""
 
@@ -89,7 +92,7 @@ def _mark(what: str, start: str, distance: float, **values: Value) -> Mark:
 
 def _numbers(parts: list[Part]) -> dict[str, Value]:
     strips = [p.strip + 1 for p in parts if p.strip is not None]
-    return {"first": strips[0], "last": strips[-1]}
+    return {"first": min(strips), "last": max(strips)}
 
 
 def _membrane(scene: Scene, parts: list[Part]) -> Iterator[Step]:
@@ -256,17 +259,26 @@ def _cricket(scene: Scene, parts: list[Part]) -> Iterator[Step]:
         _mark("ridge_head", "back_face", c.ridge_on_roof),
         _mark("ridge_foot", "back_face_wall", c.height if o.face == "plumb" else c.wall_rise),
     ]
-    does = ["steps.cricket.frame", "steps.cricket.deck"]
-    warned = {"masonry-chimney": ["steps.cricket.clear"], "framed-chimney": ["steps.cricket.flue"]}
-    does += warned.get(o.kind, [])
-    yield _step("steps.cricket.framing", does, framing, [], "steps.cricket.caution", opening=o.name, height=c.height)
+    does = ["steps.cricket.frame" if m.ridge_slope == 0 else "steps.cricket.falling", "steps.cricket.deck"]
+    does += _kept_clear(o.kind, m.framing_clear)
+    yield _step(
+        "steps.cricket.framing", does, framing, [], "steps.cricket.caution",
+        opening=o.name, height=c.height, clear=m.framing_clear or 0.0,
+    )  # fmt: skip
     marks = [_mark("pan_down", "back_face_down", m.side_run)]
     for h, is_rib in (("left", bay.left_is_rib), ("right", bay.right_is_rib)):
         marks.append(_mark("pan_edge", "rib_face" if is_rib else "edge", m.gap, hand=h))
     yield _step(
         "steps.cricket.title", ["steps.cricket.does", "steps.cricket.seam"], marks, parts, "steps.pan.caution",
-        opening=o.name, lap=m.ridge_lap,
+        opening=o.name, lap=m.ridge_lap, flat=SEAM_FLAT,
     )  # fmt: skip
+
+
+def _kept_clear(kind: str, asked: float | None) -> list[str]:
+    """What is said of the room between framing and wall: the job's own figure, else the code's or the listing's."""
+    if asked is not None:
+        return ["steps.cricket.given"] if asked > 0 else []
+    return {"masonry-chimney": ["steps.cricket.clear"], "framed-chimney": ["steps.cricket.flue"]}.get(kind, [])
 
 
 def _patches(scene: Scene, parts: list[Part]) -> Iterator[Step]:

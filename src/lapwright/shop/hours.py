@@ -28,8 +28,8 @@ class Labour:
     def hours(self) -> float:
         """Hours of one pair of hands. Source: data/rates.toml, house rules.
 
-        >>> Labour(pieces=10, cuts=60, bends=30, seam=METRE).hours
-        2.5666666666666664
+        >>> round(Labour(pieces=10, cuts=60, bends=30, seam=METRE).hours, 3)
+        2.567
         """
         rates = {name: float(row["minutes"]) for name, row in tables.rows("rates").items()}
         counted = {"piece": self.pieces, "cut": self.cuts, "bend": self.bends, "seam": self.seam / METRE}
