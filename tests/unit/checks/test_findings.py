@@ -378,6 +378,18 @@ def test_an_opening_at_the_ridge_is_asked_no_cricket() -> None:
     assert of("cricket.required", Job({"slope": 103 + OFF}, stack={"width": 40}))
 
 
+def test_halves_that_a_steep_wall_edge_lets_lap_too_little_are_found() -> None:
+    # Square at 12:12, planes 24:12: the wall edge climbs 2 sqrt 2 = 2.8284 to the inch, so half of an upstand of 8 is
+    # climbed after 4 / 2.8284 = 1.4142, twice that is less than the 3 asked. Planes of 20:12 climb 2.3570: 3.39, of
+    # which the lap of 3 is kept.
+    def halves(cross: float) -> list[float | None]:
+        job = Job({"rise": 12, "slope": 400}, stack=TALL_SQUARE, measures={"cross_slope": cross})
+        return [f.measured for f in of("headlap", job) if f.values["part"] == "findings.part.halves"]
+
+    assert halves(24) == [pytest.approx(2.8284, abs=1e-4)]
+    assert halves(20) == []
+
+
 def test_a_clearance_that_the_job_gives_is_enough() -> None:
     framed = {"kind": "framed-chimney", "width": 32}
     assert of("cricket.clearance", Job(stack=framed))

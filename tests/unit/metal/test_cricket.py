@@ -26,6 +26,7 @@ CASES: dict[str, dict[str, object]] = {
     "steeper planes": {"cross_slope": 9.0, "rise": 4.0, "slope": 500.0},
     "falling ridge": {"ridge_slope": -2.0},
     "falling ridge, square": {"ridge_slope": -3.0, "face": "square", "rise": 9.0},
+    "steeply falling ridge": {"ridge_slope": -6.0, "ridge_leg": 2.0, "rise": 5.0},
     "shallow corner": {"cross_slope": 2.5, "rise": 12.0, "face": "plumb"},
     "short reach": {"upstand": 4.0, "ridge_lap": 8.0, "cross_slope": 12.0, "face": "square", "rise": 10.0},
 }
@@ -125,6 +126,24 @@ def test_the_ridge_legs_stand_back_to_back_in_one_plane(work: Work, folded: Fold
     spots = [sorted((p[1], p[2]) for p in side) for side in (left, right)]
     for ours, theirs in zip(*spots, strict=True):
         assert math.dist(ours, theirs) < TOGETHER
+
+
+def test_a_ridge_leg_stands_square_to_the_ridge(work: Work, folded: Folded) -> None:
+    c = work.detail.cricket
+    assert c is not None
+    for hand in HANDS:
+        foot, head, over_head, over_foot = _leg(folded[hand]["ridge leg"], c.ridge_foot, c.ridge_head)
+        for low, high in ((foot, over_foot), (head, over_head)):
+            assert math.dist(low, high) == pytest.approx(work.measures.ridge_leg, abs=TOGETHER)
+            along = sum((b - a) * (q - p) for a, b, p, q in zip(foot, head, low, high, strict=True))
+            assert along == pytest.approx(0.0, abs=TOGETHER)
+
+
+def _leg(corners: tuple[Point, ...], foot: Point, head: Point) -> list[Point]:
+    """The leg's corners: on the ridge from foot to head, then over it from head to foot."""
+    low = sorted((p for p in corners if _off_line(p, foot, head) < TOGETHER), key=lambda p: p[1])
+    high = sorted((p for p in corners if _off_line(p, foot, head) >= TOGETHER), key=lambda p: p[1], reverse=True)
+    return [*low, *high]
 
 
 def test_the_planes_meet_along_the_ridge(work: Work, folded: Folded) -> None:

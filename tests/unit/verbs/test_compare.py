@@ -83,6 +83,14 @@ def test_other_openings_stay_as_the_job_has_them() -> None:
     assert all(f.where.startswith("small one") for side in both.pairs[1].sides for f in side.findings)
 
 
+def test_only_the_opening_that_is_compared_is_forced() -> None:
+    from lapwright.verbs.compare import _forced
+
+    site = read_job(text("malt-house"), "x")
+    two = replace(site, openings=(site.openings[0], replace(site.openings[0], name="other")))
+    assert [o.method for o in _forced(two, 1, "flat-pan").openings] == ["auto", "flat-pan"]
+
+
 def test_the_picture_is_drawn_both_ways_at_one_scale(malt: Comparison) -> None:
     root = ElementTree.fromstring(malt.pairs[0].svg)
     said = " ".join(t.text or "" for t in root.iter("{http://www.w3.org/2000/svg}text"))
