@@ -14,8 +14,8 @@ from pathlib import Path
 import manifold3d
 import numpy as np
 import pytest
-from chimney import changed, chimney
 
+from chimney import changed, chimney
 from lapwright.draw.glb import Node
 from lapwright.job import Job, run
 from lapwright.packet.scene import nodes_of
@@ -129,14 +129,14 @@ def lap_along(job: Job, over: str, under: str, left: float, right: float) -> flo
 
 
 def test_each_piece_laps_what_it_must_by_the_stated_amount() -> None:
-    # Side walls run 6 past the back face, the pan's legs 7 down beside it: 13 of lap, less what the pan's layers slide
-    # it up the wall: 2 sheets of 0.0255 further than the side wall, x tan 30.256 = 0.583: 0.03.
+    # Side walls run 6 past the back face, the pan's legs 7 down beside it: 13 of lap, less what the pan's layers
+    # slide it up the wall: 2 sheets of 0.0255 further than the side wall, x tan 30.256 = 0.583: 0.03.
     job = job_of("plumb snap")
     assert lap_along(job, "1-back-pan", "1-side-wall-left", 88.5, 91.0) == pytest.approx(13.0, abs=0.06)
     # The side wall starts 4 below the face, over the raised apron's closed end.
     flat = job_of("folded")
     assert lap_along(flat, "1-side-wall-left", "1-apron", 88.5, 91.5) == pytest.approx(4.0, abs=0.1)
-    # The upper panel's edge lies 1 1/4 down of the cleat line at back + 9, the pan runs to back + 12: 4 1/4 of headlap.
+    # The upper panel ends 1 1/4 down of the cleat line at back + 9, the pan runs to back + 12: 4 1/4 of headlap.
     assert lap_along(job, "panel-7-upper", "1-back-pan", 100.0, 110.0) == pytest.approx(4.25, abs=0.2)
     # Side panels run 6 past the back face under the pan; its legs start 7 down.
     assert lap_along(job, "1-back-pan", "panel-6-side", 79.0, 87.0) == pytest.approx(13.0, abs=0.1)
