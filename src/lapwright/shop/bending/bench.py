@@ -239,8 +239,7 @@ class Bench:
         half = self._half(k, side, free)
         if half.low < -m.gap and m.leaf.holds_any(half.cloud):
             return "leaf"
-        # Below the nose's slope, and nothing hanging back under the line: its circle meets no tool.
-        if half.highest_deg + self.turn(k) <= self.folder.most_deg and half.lowest_deg > -90.0:
+        if not m.may_meet(half.reach, half.highest_deg + self.turn(k), half.lowest_deg):
             return ""
         return "swing" if swings_into(half.cloud, m.keys, self.turn(k), self.strip.thickness) else ""
 

@@ -7,14 +7,14 @@ from collections.abc import Mapping, Sequence
 from lapwright.shop.bending.search import Move
 
 CURES: Mapping[str, tuple[str, ...]] = {
-    "land": ("wider-flange", "joggle", "other-tool"),
+    "land": ("wider-flange", "other-tool"),
     "grip": ("wider-flange", "split"),
     "nose": ("less-angle", "by-hand", "split"),
     "throat": ("split", "by-hand"),
     "length": ("split", "by-hand", "other-tool"),
     "beam": ("shorter-flange", "rivet-on", "split", "other-tool"),
     "bed": ("shorter-flange", "rivet-on", "split", "other-tool"),
-    "leaf": ("wider-flange", "joggle", "rivet-on"),
+    "leaf": ("wider-flange", "rivet-on"),
     "swing": ("shorter-flange", "rivet-on", "split"),
     "self": ("shorter-flange", "rivet-on", "split"),
     "trapped": ("split", "rivet-on", "other-tool"),
@@ -37,9 +37,10 @@ TELLING = (
 """Where tools differ, or one position fails for another reason than the next, the first of these is named."""
 
 
-def cures_for(reason: str) -> tuple[str, ...]:
-    """What would cure a refusal, the handiest first."""
-    return CURES[reason]
+def cures_for(reason: str, offset: bool = False) -> tuple[str, ...]:
+    """What would cure a refusal, the handiest first. offset: the bend and its neighbour make a narrow step."""
+    cures = CURES[reason]
+    return ("joggle", *cures) if offset and reason in ("land", "leaf", "grip") else cures
 
 
 def fitting_reason(refused: Mapping[tuple[str, str], int], moves: Sequence[Move]) -> tuple[str, str]:

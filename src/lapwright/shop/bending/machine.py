@@ -102,6 +102,18 @@ class Machine:
         self.keys = np.sort(np.concatenate([self.beam_keys, self.fixed_keys]))
         self.reach = max(math.hypot(*p) for ring in (*self.uppers, self.bed) for p in ring.corners)
         self.ways = ways_out(folder.opening)
+        self._slope = math.dist(self.beam.corners[0], self.beam.corners[1])
+        past = [p for ring in self.uppers for p in ring.corners if p[1] > self.gap + 1e-9]
+        self._first_deg = min(math.degrees(math.atan2(p[1], p[0])) for p in past)
+
+    def may_meet(self, reach: float, high_deg: float, low_deg: float) -> bool:
+        """May something meet a tool on its way, by its reach [in] and the polar angles it comes to and starts from?
+
+        False below the nose's slope, as far as that goes, and below every corner of the beam beyond; unless it
+        hangs back under the line. [deg]
+        """
+        clear = self.folder.most_deg if reach <= self._slope else min(self.folder.most_deg, self._first_deg)
+        return high_deg > clear or low_deg <= -90.0
 
 
 @lru_cache(maxsize=64)

@@ -13,7 +13,7 @@ from lapwright.shop.bending.cures import cures_for, fitting_reason
 from lapwright.shop.bending.model import BendPlan, Blocked, FaceUp, Operation
 from lapwright.shop.bending.search import Found, Move, Pose, change, search
 from lapwright.shop.bending.strip import strip_of
-from lapwright.shop.bending.strip_moves import moves_of
+from lapwright.shop.bending.strip_moves import moves_of, offsets
 from lapwright.shop.bending.tools import Folder, Kit, Tool
 
 Item = Piece | RoofPanel
@@ -45,7 +45,7 @@ def _plan(body: Body, tools: tuple[Tool, ...]) -> BendPlan:
     moves, every = moves_of(strip, tools) if strip is not None else crossing_moves(flat, tools)
     found = search(moves, every)
     if not found.solved:
-        return BendPlan((), False, _blocked(found, moves, every))
+        return BendPlan((), False, _blocked(found, moves, every, offsets(strip) if strip else frozenset()))
     found.moves = _folder_first(found.moves)
     return BendPlan(_operations(found), True, (), _by_hand(found, moves, tools), found.cost)
 
@@ -82,7 +82,7 @@ def _operations(found: Found) -> tuple[Operation, ...]:
     return tuple(out)
 
 
-def _blocked(found: Found, moves: Sequence[Move], every: int) -> tuple[Blocked, ...]:
+def _blocked(found: Found, moves: Sequence[Move], every: int, steps: frozenset[str]) -> tuple[Blocked, ...]:
     """Bends that could be made in no order; where each could in some, those missing from the fullest order."""
     missing = every & ~found.ever or every & ~found.fullest
     out: dict[tuple[str, ...], Blocked] = {}
@@ -92,7 +92,7 @@ def _blocked(found: Found, moves: Sequence[Move], every: int) -> tuple[Blocked, 
         if len(move.bends) > 1:
             continue
         reason, tool = fitting_reason(found.refused.get(move.adds & -move.adds, {}), moves)
-        out[move.bends] = Blocked(move.bends[0], reason, cures_for(reason), tool)
+        out[move.bends] = Blocked(move.bends[0], reason, cures_for(reason, move.bends[0] in steps), tool)
     return tuple(out.values())
 
 

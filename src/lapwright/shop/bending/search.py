@@ -42,7 +42,7 @@ class Move:
 
     adds, needs: tasks it does and tasks that must be done before, as bits. pose: how the piece must lie, None where
     a hand tool takes it as it lies. why_not: reason against it with these tasks done, "" when there is none. never:
-    a reason that holds whatever is done, when there is one.
+    a reason that holds whatever is done, when there is one. at_once: closes a hem that then lies flat.
     """
 
     adds: int
@@ -57,6 +57,7 @@ class Move:
     heading: int
     why_not: Callable[[int], str]
     never: str = ""
+    at_once: bool = False
 
 
 @dataclass(slots=True)
@@ -93,8 +94,9 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
     Args:
         moves: everything that may be tried; ties go to the one that stands first.
         every: the bits of all tasks.
-        eager: close a hem as soon as it is folded, in the same pose. A closed hem takes less room than an open one
-            and closing it at once costs no turn, so no order is lost; a test holds that against every order.
+        eager: close a hem that then lies flat as soon as it is folded, where its cheapest tool can in the same pose.
+            Closed it is in nobody's way and closing it at once costs no turn, so no cheaper order is lost; a test
+            holds that against every order. (A hem with a gap may be in the way more when closed: it may wait.)
     """
     found = Found()
     open_to = _sorted_by_task(moves, every, found)
@@ -154,10 +156,13 @@ def _next(
     for bit, mine in open_to.items():
         if left & bit:
             fitting = [m for m in mine if not done & m.adds and not m.needs & ~done]
-            if eager and fitting and fitting[0].kind == "hem-close":
-                here = [m for m in fitting if m.pose in (pose, None) and not m.why_not(done)]
-                if here:
-                    yield min(here, key=lambda m: m.cost)
+            if eager and fitting and fitting[0].at_once:
+                # Only by the cheapest way to close it: a dearer tool at hand may not shut out a cheaper one later.
+                least = min(m.cost for m in mine)
+                able = (m for m in fitting if m.pose in (pose, None) and m.cost == least and not m.why_not(done))
+                here = next(able, None)
+                if here is not None:
+                    yield here
                     return
             closing += fitting
     yield from closing

@@ -59,9 +59,10 @@ def _under(machine: Machine, cloud: Cloud, span: Span) -> Cloud:
 
 
 def _may_strike(machine: Machine, free: Cloud, angle_deg: float) -> bool:
-    """False where it stays below the nose's slope and hangs nowhere back under the line."""
-    far = free[np.hypot(free[:, 0], free[:, 1]) > NEAR * machine.thickness]
-    if not len(far):
+    """Quickly told: does it come anywhere near a tool?"""
+    radius = np.hypot(free[:, 0], free[:, 1])
+    far = radius > NEAR * machine.thickness
+    if not far.any():
         return False
-    angles = np.degrees(np.arctan2(far[:, 1], far[:, 0]))
-    return bool(angles.max() + angle_deg > machine.folder.most_deg or angles.min() <= -90.0)
+    angles = np.degrees(np.arctan2(free[far, 1], free[far, 0]))
+    return machine.may_meet(float(radius.max()), float(angles.max()) + angle_deg, float(angles.min()))

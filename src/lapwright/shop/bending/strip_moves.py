@@ -18,6 +18,9 @@ EXTRA = {"straight": 0.0, "box": 1.0, "short": 1.0, "joggle": 2.0, "seamers": 12
 EVEN_DEG = 1.0
 """Both bends of a joggle turn alike within this. House rule."""
 
+STEP = 0.75
+"""A step narrower than this may be joggled. House rule. [in]"""
+
 SWING, SWING_FROM = 2.5, 3.0
 """Swinging more metal than is held costs this, where it is wider than this. [in]
 
@@ -70,6 +73,7 @@ def _at_folder(bench: Bench, tasks: Tasks) -> Iterator[Move]:
                 yield Move(
                     adds, needs, pose, cost, kind, tool.key, (f.id,), _end(strip, side), angle,
                     pose.heading, partial(bench.why_not, k, side, closing), "" if closing else bench.never(k, side),
+                    closing and f.kind == "closed-hem",
                 )  # fmt: skip
 
 
@@ -78,12 +82,22 @@ def _end(strip: Strip, side: Side) -> str:
     return strip.faces[0] if side > 0 else strip.faces[-1]
 
 
+def offsets(strip: Strip) -> frozenset[str]:
+    """Folds that make a narrow step with a neighbour: as far up as down, close together."""
+    pairs = [(k, k + 1) for k in range(len(strip.folds) - 1) if strip.flats[k + 1] < STEP and _is_offset(strip, k)]
+    return frozenset(strip.folds[k].id for pair in pairs for k in pair)
+
+
+def _is_offset(strip: Strip, k: int) -> bool:
+    a, b = strip.folds[k], strip.folds[k + 1]
+    return a.up != b.up and abs(a.angle_deg - b.angle_deg) <= EVEN_DEG and not a.is_hem and not b.is_hem
+
+
 def _joggles(strip: Strip, tasks: Tasks, tool: HandTool) -> Iterator[Move]:
     """Two neighbouring folds that turn alike and opposite: an offset."""
     for k in range(len(strip.folds) - 1):
         a, b = strip.folds[k], strip.folds[k + 1]
-        alike = a.up != b.up and abs(a.angle_deg - b.angle_deg) <= EVEN_DEG
-        if not alike or a.is_hem or b.is_hem:
+        if not _is_offset(strip, k):
             continue
         yield Move(
             tasks.fold[k] | tasks.fold[k + 1], 0, None, OPERATION + EXTRA["joggle"], "joggle", tool.key, (a.id, b.id),
@@ -118,7 +132,8 @@ def _by_hand(strip: Strip, tasks: Tasks, tool: HandTool) -> Iterator[Move]:
             if f.is_hem and tool.kind == "seamers":
                 needs = tasks.fold[k]
                 yield Move(
-                    tasks.close[k], needs, None, cost, "hem-close", *fixed, f.angle_deg, heading, _always
+                    tasks.close[k], needs, None, cost, "hem-close", *fixed, f.angle_deg, heading, _always, "",
+                    f.kind == "closed-hem",
                 )  # fmt: skip
 
 
