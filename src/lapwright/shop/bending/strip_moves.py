@@ -30,13 +30,13 @@ House rule: rather turn the piece.
 SIDES: tuple[Side, Side] = (1, -1)
 
 
-def moves_of(strip: Strip, tools: Sequence[Tool]) -> tuple[tuple[Move, ...], int]:
-    """The moves, handiest tool first, and the bits of all tasks."""
+def moves_of(strip: Strip, tools: Sequence[Tool], keep: bool = True) -> tuple[tuple[Move, ...], int]:
+    """The moves, handiest tool first, and the bits of all tasks. keep: sections once worked out are kept."""
     tasks = tasks_of(strip)
     out: list[Move] = []
     for tool in tools:
         if isinstance(tool, Folder):
-            out += _at_folder(Bench(strip, tool), tasks)
+            out += _at_folder(Bench(strip, tool, keep), tasks)
         elif tool.kind == "joggle":
             out += _joggles(strip, tasks, tool)
         else:
