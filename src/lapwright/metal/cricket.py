@@ -121,15 +121,15 @@ def _ends(half: Half, turns: dict[str, float]) -> Ends:
     angle = {k: _angle(*v) for k, v in sides.items()}
     pairs = {"corner": ("valley", "wall"), "foot": ("wall", "ridge"), "head": ("valley", "ridge")}
     short = {k: (turns[a] + turns[b] + CLEAR) / math.sin(angle[k]) for k, (a, b) in pairs.items()}
-    # The ridge leg stands square to the ridge: in the flat it keeps off the flange at its head and off the
-    # upstand, which runs on past the ridge, at its foot.
+    # The ridge leg's end stands square to the ridge: in the flat it keeps off the flange. At its foot it has room,
+    # for no ridge climbs away from the wall and the angle there is 90 at most.
+    lean = c.valley_angle + angle["head"] - math.pi / 2
     reach = half.work.measures.ridge_leg + FOLD_OVER
-    leans = {"head": c.valley_angle + angle["head"] - math.pi / 2, "foot": angle["foot"] - math.pi / 2}
-    leg = {k: max(short[k], reach * math.tan(max(0.0, leans[k])) + 2 * CLEAR) for k in leans}
+    leg_short = max(short["head"], reach * math.tan(max(0.0, lean)) + 2 * CLEAR)
     return Ends(
         (_toward(corner, head, short["corner"]), _toward(head, corner, short["head"])),
         (_toward(corner, foot, short["corner"]), _toward(foot, corner, short["foot"])),
-        (_toward(foot, head, leg["foot"]), _toward(head, foot, leg["head"])),
+        (_toward(foot, head, short["foot"]), _toward(head, foot, leg_short)),
     )
 
 
