@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 
+import pytest
 from every_order import cheapest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -48,6 +49,18 @@ def test_the_search_finds_what_every_order_finds(strip: Strip) -> None:
     assert found.solved == (best < math.inf)
     if found.solved:
         assert abs(found.cost - best) < 1e-6
+
+
+@pytest.mark.parametrize("last", [1.5, 0.25], ids=["with an order", "without"])
+def test_eight_bends_too(last: float) -> None:
+    # The last flange at 1/4 is narrower than the leaf's land: no order, and the search says so as well.
+    body = trim([2, 1, 2, 1, 1, 1.5, 1, 2, last], [-90, 45, -45, 90, -60, 30, -45, 90])
+    strip = strip_of(develop(body))
+    assert strip is not None
+    moves, every = moves_of(strip, STRAIGHT)
+    best, found = cheapest(moves, every), search(moves, every)
+    assert found.solved == (last > 1) == (best < math.inf)
+    assert found.cost == (pytest.approx(best) if found.solved else 0.0)
 
 
 @settings(max_examples=15, deadline=None)
