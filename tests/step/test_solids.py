@@ -54,6 +54,16 @@ def test_an_angle_has_the_volume_that_paper_gives() -> None:
     assert solid_volume(angle_piece()) == pytest.approx(by_hand, rel=1e-9)
 
 
+def test_a_bend_with_askew_ends_has_its_mean_width() -> None:
+    # The base's left side runs from (0, 0) to (20, 50); at the tangent line, 44 up, it stands at 17.6, while the leg's
+    # starts at 20: the bend is 82.4 wide on one side and 80 on the other. Base (100 + 82.4) / 2 x 44, leg 80 x 44.
+    sheet = Sheet("steel-24", 2.0, 4.0)
+    sheet.root("base", [(0, 0, 0), (100, 0, 0), (100, 50, 0), (20, 50, 0)], painted=(0, 0, 1))
+    sheet.attach("base", "leg", [(20, 50, 0), (100, 50, 0), (100, 50, 50), (20, 50, 50)])
+    by_hand = 2 * (91.2 * 44 + 80 * 44) + 81.2 * math.pi / 4 * (36 - 16)
+    assert solid_volume(develop(sheet.body((1, 0, 0)))) == pytest.approx(by_hand, rel=1e-9)
+
+
 def test_the_volume_is_the_blanks_and_what_the_neutral_line_gains(flat: Developed) -> None:
     # The stop holes lie half outside the metal at a corner: 0.012 in2 x t of some 1000 in2 x t.
     assert solid_volume(flat) == pytest.approx(bent_volume(flat), rel=1e-4)
