@@ -35,10 +35,11 @@ TITLE, BODY, LEAD, UNDER = 10.0, 8.0, 1.36, 6.0
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A card without its legend, and the layers its legend must explain."""
+    """A card without its legend, the layers its legend must explain, and how its metal lies on the paper."""
 
     display: Display
     layers: tuple[str, ...]
+    views: tuple[View, ...]
 
 
 def draw_card(item: Item, speaker: Speaker) -> tuple[Card, ...]:
@@ -78,8 +79,9 @@ def _draw(item: Item, laid: Laid, speaker: Speaker) -> tuple[Card, bool]:
         write_inside(sheet, _grid(view), Label("", speaker.say("draw.painted_here")))
     for spot, near in laid.near:
         draw_spot(sheet, near, spot, speaker)
-    title = title_of(item, speaker)
-    return Card(sheet.finish(PENS, title), tuple(_layers(_blank_of(item), item.bends, laid))), complete
+    display = sheet.finish(PENS, title_of(item, speaker))
+    views = (*([view] if view is not None else []), *(near for _, near in laid.near))
+    return Card(display, tuple(_layers(_blank_of(item), item.bends, laid)), views), complete
 
 
 def _labelled(bends: Sequence[Bend], marks: Sequence[Mark]) -> bool:

@@ -8,7 +8,7 @@ from typing import Any
 from lapwright import units, words
 from lapwright.findings import Finding, Value
 from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
-from lapwright.packet.drawings import Drawing
+from lapwright.packet.drawings import Drawing, new_panels
 from lapwright.packet.framing import framing_rows
 from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
 from lapwright.packet.listed import cut_rows, sealing_maps, takeoff_rows, weight
@@ -99,13 +99,13 @@ def _opening_line(job: WorkedJob, i: int, voice: Voice) -> str:
 
 def _figures(job: WorkedJob, voice: Voice) -> list[list[str]]:
     """The big numbers of the first page, each with its label."""
-    worked = [p for p in job.panels if p.blank is not None]
+    worked = [p for p in new_panels(job) if p.blank is not None]
     blanks = sum(p.quantity for p in job.pieces) + len(worked)
     load = sum(p.quantity * p.weight_lb for p in job.pieces if p.is_metal)
     rows = [
         (str(len(job.site.openings)), "openings"),
         (str(blanks), "blanks_to_cut"),
-        (str(len(job.panels)), "panels"),
+        (str(len(new_panels(job))), "panels"),
         (weight(load, voice), "sheet_weight"),
     ]
     return [[figure, voice.say(f"packet.label.{label}")] for figure, label in rows]

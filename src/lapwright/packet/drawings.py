@@ -66,7 +66,13 @@ def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
 
 def cut_items(job: WorkedJob) -> tuple[Piece | RoofPanel, ...]:
     """Everything with a blank: the pieces, then the panels that are worked on the roof."""
-    return (*job.pieces, *(p for p in job.panels if p.blank is not None))
+    return (*job.pieces, *(p for p in new_panels(job) if p.blank is not None))
+
+
+def new_panels(job: WorkedJob) -> tuple[RoofPanel, ...]:
+    """The panels that are made for this job: on an existing roof the through panels lie there already."""
+    existing = job.site.roof.work == "existing"
+    return tuple(p for p in job.panels if not (existing and p.role == "through"))
 
 
 def file_name(text: str) -> str:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from lapwright.detail.model import Detail, OpeningDetail
-from lapwright.packet.drawings import Drawing, own, runs_of
+from lapwright.packet.drawings import Drawing, new_panels, own, runs_of
 from lapwright.packet.say import METRIC, Voice, breakable
 from lapwright.packet.worked import WorkedJob
 from lapwright.shop.cutlist import CutRow, cut_list
@@ -18,8 +18,22 @@ EVERYWHERE = ("shop.item.screws-flanges", "shop.item.clips", "shop.item.clip-scr
 
 
 def cut_rows(job: WorkedJob, voice: Voice) -> list[list[str]]:
-    """One row per blank: id, name, number, metal, size, bends, weight."""
-    return [_cut_row(r, voice) for r in cut_list(job.site.panel.metal, job.pieces, job.panels)]
+    """One row per blank: id, name, number, metal, size, bends, weight; then panels as the machine makes them."""
+    rows = [_cut_row(r, voice) for r in cut_list(job.site.panel.metal, job.pieces, new_panels(job))]
+    return [*rows, *_plain_rows(job, voice)]
+
+
+def _plain_rows(job: WorkedJob, voice: Voice) -> Iterator[list[str]]:
+    """Panels that are laid as they come, those of one size together."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for p in new_panels(job):
+        if p.blank is None:
+            size = (voice.speaker.length(p.width), voice.speaker.length(p.length, feet=True))
+            alike.setdefault(size, []).append(p.id)
+    group = voice.say("packet.label.from_machine")
+    for (width, length), ids in alike.items():
+        name = voice.say("shop.panel.through")
+        yield [", ".join(ids), name, str(len(ids)), group, f"{width} × {length}", "", ""]
 
 
 def _cut_row(r: CutRow, voice: Voice) -> list[str]:

@@ -11,6 +11,7 @@ import io
 import re
 from collections.abc import Iterable, Sequence
 
+from lapwright.packet.drawings import new_panels
 from lapwright.packet.say import METRIC, Voice
 from lapwright.packet.worked import WorkedJob
 from lapwright.shop.cutlist import CutRow, cut_list
@@ -33,7 +34,7 @@ def cutlist_csv(job: WorkedJob) -> bytes:
         "id", "name", "opening", "quantity", "metal", f"thickness_{unit}", f"blank_width_{unit}",
         f"blank_height_{unit}", "bends", "slits", f"weight_each_{weight}",
     ]  # fmt: skip
-    rows = cut_list(job.site.panel.metal, job.pieces, job.panels)
+    rows = cut_list(job.site.panel.metal, job.pieces, new_panels(job))
     return to_csv([header, *(_cut_cells(r, voice) for r in rows)])
 
 
