@@ -55,7 +55,7 @@ def test_an_angle_has_the_volume_that_paper_gives() -> None:
 
 
 def test_a_bend_with_askew_ends_has_its_mean_width() -> None:
-    # The base's left side runs from (0, 0) to (20, 50); at the tangent line, 44 up, it stands at 17.6, while the leg's
+    # The base's left side runs from (0, 0) to (20, 50); at the tangent line, 44 up, it stands at 17.6, where the leg
     # starts at 20: the bend is 82.4 wide on one side and 80 on the other. Base (100 + 82.4) / 2 x 44, leg 80 x 44.
     sheet = Sheet("steel-24", 2.0, 4.0)
     sheet.root("base", [(0, 0, 0), (100, 0, 0), (100, 50, 0), (20, 50, 0)], painted=(0, 0, 1))
