@@ -10,6 +10,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from lapwright import __version__
+from lapwright.cli import shop_app
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
@@ -156,6 +157,9 @@ def rules(
     report = verb.check_published()
     show_check(report)
     raise typer.Exit(0 if report.all_pass else NOT_ALL_PASS)
+
+
+shop_app.register(app)
 
 
 def _refuse(*lines: str) -> NoReturn:
