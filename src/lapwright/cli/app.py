@@ -110,6 +110,51 @@ def compare(
     raise typer.Exit(DO_NOT_CUT if compared.stopped else 0)
 
 
+@app.command(help=_say("cli.help.leaks"))
+def leaks(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    without: Annotated[
+        str | None, typer.Option("--without", metavar="SEAM", help=_say("cli.help.leaks_without"))
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help=_say("cli.help.leaks_json"))] = False,
+    out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("cli.help.leaks_out"))] = None,
+) -> None:
+    """Show where water would get in and what each seam is there for."""
+    from lapwright.cli.told import show_json, show_lines
+    from lapwright.verbs import leaks as verb
+
+    try:
+        report = verb.leaks_file(job, without, out is not None)
+        if out is not None:
+            verb.hand_over(report, out)
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    except OSError as why:
+        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
+    show_json(report.record) if json else show_lines(report.lines)
+    raise typer.Exit(DO_NOT_CUT if report.stopped else 0)
+
+
+@app.command(help=_say("cli.help.water"))
+def water(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    json: Annotated[bool, typer.Option("--json", help=_say("cli.help.water_json"))] = False,
+) -> None:
+    """Show how deep water stands behind every opening."""
+    from lapwright.cli.told import show_json, show_lines
+    from lapwright.verbs.water import water_file
+
+    try:
+        report = water_file(job)
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    show_json(report.record) if json else show_lines(report.lines)
+
+
 @app.command(help=_say("cli.help.new"))
 def new(
     file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help=_say("cli.help.new_file"))] = None,

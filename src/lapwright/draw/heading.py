@@ -105,6 +105,8 @@ def sample(layer: str, x: float, y: float, length: float = SAMPLE) -> list[Mark]
     """How a line of the drawing looks, from x on at the height y. [pt]"""
     if layer == "hole":
         return [Circle((x + length / 2, y), 2.5, layer)]
+    if layer == "decides":
+        return [Circle((x + length / 2, y), 5.0, layer)]
     if layer == "balloon":
         ball = Circle((x + length / 2, y), 5.5, layer)
         return [ball, Text((x + length / 2, y), "1", "text", 8.0, "middle", 0.0, True)]

@@ -57,7 +57,7 @@ def crossings_at(
     if faces_up and above == OUTSIDE and under == WALL and mine != "counterflashing":
         # Nothing covers this upper edge: what runs down the wall runs straight in behind the sheet.
         foot = crest
-    seam = f"{s.edge.sheet}>{s.under or 'deck'}"
+    seam = f"{s.edge.sheet}>{'hole' if s.edge.hole else s.under or 'deck'}"
     beyond = _beyond(work, kinds, s)
     edge = Crossing(above, below, crest, foot, rating, seam, s.at, along, pooled, how)
     if above == OUTSIDE or beyond is None or beyond == below:

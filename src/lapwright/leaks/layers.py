@@ -49,7 +49,7 @@ class Facet:
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """An edge water can pass: free metal or the fold of a hem. inward: unit, into the sheet."""
+    """An edge water can pass: free metal, the fold of a hem, or a hole. inward: unit, into the sheet."""
 
     sheet: str
     start: Point
@@ -57,6 +57,7 @@ class Edge:
     inward: Point
     normal: Point
     hem: tuple[Point, float] | None = None
+    hole: bool = False
 
 
 @dataclass(slots=True)
@@ -106,7 +107,7 @@ class Assembly:
         """Put a round hole into a facet; its edge is looked at across the middle. [in]"""
         run = unit(cross(UP_THE_SLOPE, f.normal))
         ends = [add(centre, run, side * across / 2) for side in (-1.0, 1.0)]
-        self.edges.append(Edge(f.sheet, ends[0], ends[1], cross(f.normal, run), f.normal))
+        self.edges.append(Edge(f.sheet, ends[0], ends[1], cross(f.normal, run), f.normal, hole=True))
 
 
 def _flat_out(ring: Sequence[Point]) -> bool:
@@ -176,7 +177,7 @@ def height(f: Facet, x: float, y: float) -> float:
 
 
 def within(ring: Sequence[Point], x: float, y: float) -> bool:
-    """Is a place of the roof inside a ring, seen square to the roof? Crossing number."""
+    """Is a place of the roof inside a ring, seen square to the roof? Crossing number. [in]"""
     inside = False
     for (x0, y0, _), (x1, y1, _) in zip(ring, [*ring[1:], ring[0]], strict=True):
         if (y0 > y) != (y1 > y) and x < (x1 - x0) * (y - y0) / (y1 - y0) + x0:
@@ -282,7 +283,8 @@ def _nearest(
         with np.errstate(divide="ignore", invalid="ignore"):
             t = ((np.array(f.ring[0]) - start) @ n) / slope
         near = -TOUCH if touching is not None else 1e-6
-        idx = np.nonzero((np.abs(slope) > 1e-6) & (t > near) & (t < best))[0]
+        # Of two in one plane the first laid counts, so that a sheet on a wall is met before the wall.
+        idx = np.nonzero((np.abs(slope) > 1e-6) & (t > near) & (t < best - LEAST))[0]
         if not len(idx):
             continue
         hit = start[idx] + ray[idx] * t[idx, None]

@@ -54,7 +54,7 @@ def standard_seals(join: str) -> Seals:
     Args:
         join: how the flashing metal's corners are closed, "solder" or "rivet".
     """
-    patch = "solder" if join == "solder" else "bead"
+    patch = "solder" if join == "solder" else "patch"
     laps = {
         ("side-wall", "panel"): "tape", ("side-wall", "apron"): "bead", ("apron", "panel"): "tape",
         ("back-pan", "side-wall"): "bead", ("back-pan", "panel"): "bead",

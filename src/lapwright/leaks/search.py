@@ -157,7 +157,7 @@ APART = 6.0
 
 
 def from_outside(c: Crossing, level: float | None) -> float:
-    """Running water wets the foot of every edge that shows; standing water those it reaches, with its head."""
+    """Running water wets the foot of every edge that shows; standing water those it reaches, with its head. [in]"""
     if level is None:
         return max(0.0, c.crest - c.foot) + c.rating
     if not c.pooled:
@@ -166,7 +166,7 @@ def from_outside(c: Crossing, level: float | None) -> float:
 
 
 def obstacle(mouth: Crossing, edge: Crossing, level: float | None) -> float:
-    """Head needed at `edge` once water has come in at `mouth` of the same space."""
+    """Head needed at `edge` once water has come in at `mouth` of the same space. [in]"""
     stands = mouth.crest
     if stands >= edge.foot:
         stands = edge.foot

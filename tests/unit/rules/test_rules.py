@@ -29,6 +29,11 @@ SAMPLE = {
     "piece": "pieces.apron",
     "bend": "base/tongue",
     "count": 3,
+    "water": "leaks.water.standing",
+    "over": "pieces.apron",
+    "under": "leaks.sheet.side",
+    "x": 92.0,
+    "y": 103.0,
 }
 
 
