@@ -46,7 +46,8 @@ def _wall(case: Case, d: OpeningDetail) -> Finding:
 
 
 def _steep(case: Case, d: OpeningDetail) -> Finding:
-    return finding("cricket.steep", d.opening.name, wall_slant(d.cricket) if d.cricket else None)
+    # Without a cricket its ridge runs straight up the wall.
+    return finding("cricket.steep", d.opening.name, wall_slant(d.cricket) if d.cricket else 90.0)
 
 
 def _small(case: Case, d: OpeningDetail) -> Finding:

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
-from lapwright.detail.cricket import cricket_cleat_line, cricket_of, flange_edge, wall_slant
+from lapwright.detail.cricket import NoCricket, cricket_cleat_line, cricket_of, flange_edge, wall_slant
 from lapwright.detail.drain import water_of
 from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room, stands
 from lapwright.detail.model import Detail, OpeningDetail, Pan
@@ -78,7 +78,10 @@ def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
 
 
 def _with_cricket(site: Site, opening: Opening, bay: Bay, m: Defaults, why: str) -> OpeningDetail:
-    cricket = cricket_of(site.roof, opening, m)
+    try:
+        cricket = cricket_of(site.roof, opening, m)
+    except NoCricket:
+        return OpeningDetail(opening, bay, "none", m, why="cricket.steep")
     if cricket.wall_rise + m.upstand > stands(site, opening) + SAME:
         return OpeningDetail(opening, bay, "none", m, cricket=cricket, why="cricket.wall")
     if wall_slant(cricket) > STEEPEST_WALL_EDGE + SAME:

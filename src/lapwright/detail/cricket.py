@@ -15,12 +15,17 @@ from dataclasses import replace
 from itertools import pairwise
 
 from lapwright.detail.model import Cricket, OpeningDetail, Pan
+from lapwright.geom import SAME
 from lapwright.geom.space import Flat, Plane, Point, cross, distance, dot, meet, norm, plane, scale, sub, unit
 from lapwright.layout.model import Bay
 from lapwright.site.model import Defaults, Opening, Roof
 
 SAME_RUN_DEG = 0.01
 """Two runs of the cleat line turned less than this are one run."""
+
+
+class NoCricket(ValueError):
+    """Planes that enclose nothing: no cricket can be worked out."""
 
 
 def cricket_of(roof: Roof, opening: Opening, m: Defaults) -> Cricket:
@@ -32,7 +37,7 @@ def cricket_of(roof: Roof, opening: Opening, m: Defaults) -> Cricket:
         m: cross_slope and ridge_slope per 12; cross_slope None takes the roof's own rise.
 
     Raises:
-        ValueError: the ridge climbs as steeply as the roof and never meets it.
+        NoCricket: the ridge never meets the roof, or runs along a back face that leans as it falls.
 
     Source: geometry. For a level ridge and a plumb back face: H = W k/2, ridge H/m, valley
     sqrt((W/2)^2 + d^2 + H^2), bend along the valley acos(1/sqrt((1+m^2)(1+k^2))), ridge 2 atan k.
@@ -41,8 +46,10 @@ def cricket_of(roof: Roof, opening: Opening, m: Defaults) -> Cricket:
     k = (roof.rise if m.cross_slope is None else m.cross_slope) / 12.0
     along = m.ridge_slope / 12.0
     if along >= rise - 1e-9:
-        raise ValueError("the ridge climbs as steeply as the roof")
+        raise NoCricket("the ridge climbs as steeply as the roof")
     theta = roof.theta
+    if opening.face == "square" and math.cos(theta) + along * math.sin(theta) < SAME:
+        raise NoCricket("the ridge runs along the back face")
     up: Point = (0.0, math.sin(theta), math.cos(theta))
     level: Point = (0.0, math.cos(theta), -math.sin(theta))
     ridge = unit((0.0, level[1] + along * up[1], level[2] + along * up[2]))

@@ -9,14 +9,18 @@ from itertools import pairwise
 import pytest
 
 from chimney import changed, chimney
+from crickets import malt_house
+from lapwright import rules
 from lapwright.detail.choose import choose
-from lapwright.detail.cricket import cricket_of, wall_slant
+from lapwright.detail.cricket import NoCricket, cricket_of, wall_slant
 from lapwright.detail.framing import MASONRY_CLEARANCE, SHORTEST_JACK, clearance_of, framing_of
 from lapwright.detail.model import Cricket
+from lapwright.job import run
 from lapwright.layout.lay_out import lay_out
 from lapwright.metal.cricket import one_piece_angles, true_edges
 from lapwright.site.model import Defaults, Opening, Roof
 from lapwright.tables import rule_sets
+from lapwright.words import Speaker
 
 CLOSE = 1e-4
 
@@ -88,7 +92,7 @@ def test_a_ridge_that_falls_meets_the_roof_sooner() -> None:
 
 
 def test_a_ridge_as_steep_as_the_roof_is_no_cricket() -> None:
-    with pytest.raises(ValueError, match="as steeply as the roof"):
+    with pytest.raises(NoCricket, match="as steeply as the roof"):
         cricket(6.0, 24.0, 6.0, 6.0)
 
 
@@ -101,6 +105,17 @@ def test_equal_slopes_need_four_times_the_valleys_angle_and_a_straight_angle(ris
     assert math.degrees(c.valley_angle) == pytest.approx(phi, abs=1e-9)
     assert one_piece_angles(c) == pytest.approx(4 * phi + 180, abs=1e-9)
     assert one_piece_angles(c) == pytest.approx(sum_, abs=1e-3)
+
+
+def test_a_ridge_that_falls_along_a_leaning_face_is_a_stop_and_no_crash() -> None:
+    # 24:12 leans atan 2 from plumb; a ridge falling 6:12 falls 1/2 a unit in one, square to the roof: along the face.
+    with pytest.raises(NoCricket, match="along the back face"):
+        cricket(24.0, 40.0, None, -6.0, "square")
+    site = malt_house(rise=24.0, ridge_slope=-6.0, face="square", height=400.0)
+    d = choose(site, lay_out(site)).openings[0]
+    assert (d.method, d.why) == ("none", "cricket.steep")
+    (found,) = [f for f in run(site).findings if f.rule == "cricket.steep"]
+    assert "climb 90.0" in rules.says(found, Speaker())
 
 
 # --- the cleat line ----------------------------------------------------------------------------------
