@@ -48,6 +48,8 @@ def shown(
         site, detail: The roof and the opening as decided.
         pieces, panels: The opening's own; pieces without a body are left out.
     """
+    if not detail.planned:
+        return ()
     pieces = [p for p in pieces if p.body is not None]
     rows = (*_beads(detail, pieces), *_tapes(detail, pieces, panels), *_fixings(site, detail, pieces, panels))
     return tuple(Shown(use, look, kept) for use, look, paths in rows if (kept := tuple(p for p in paths if p)))
