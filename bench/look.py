@@ -46,9 +46,8 @@ def faults(pages: list[Any]) -> list[str]:
 
 def main() -> None:
     """Make the sheets and print the faults."""
-    from pdf_reading import pages
-
     from lapwright.verbs.plan import plan_file
+    from pdf_reading import pages
 
     folder = Path(sys.argv[1])
     folder.mkdir(parents=True, exist_ok=True)
