@@ -127,13 +127,13 @@ def _screw(work: Work, built: Assembly, kinds: dict[str, str], v: Deviation) -> 
     # Behind a cricket the middle is dry: water runs off by its valleys, past the corners.
     middle = o.left if work.detail.method == "cricket" else o.left + o.width / 2
     x = {"left": o.left, "right": o.right}.get(v.where, middle)
-    drill(built, x, o.back + 2.0, [n for n, k in kinds.items() if k in ("back-pan", "cricket")])
+    drill(built, x, o.back + 2.0)
 
 
-def drill(built: Assembly, x: float, y: float, sheets: Sequence[str], across: float = 0.1) -> None:
-    """A hole through every lying part of some sheets at a place of the roof. [in]"""
+def drill(built: Assembly, x: float, y: float, across: float = 0.1) -> None:
+    """A hole through everything that lies at a place of the roof. [in]"""
     for f in list(built.facets):
-        if f.sheet in sheets and abs(f.normal[2]) > STANDS and within(f.ring, x, y):
+        if f.sheet != WALL and abs(f.normal[2]) > STANDS and within(f.ring, x, y):
             built.pierce(f, (x, y, height(f, x, y)), across)
 
 

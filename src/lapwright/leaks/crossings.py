@@ -79,7 +79,8 @@ def _pooled(work: Work, theta: float, x: float, y: float) -> bool:
 def held_at(work: Work, s: Sight, kinds: Mapping[str, str], seals: Seals) -> Held:
     """What sealing holds at one place of an edge, and which: none where the sheets lie too far apart for it."""
     mine, under = kinds[s.edge.sheet], kinds.get(s.under or WALL, WALL)
-    found = [seals.held(mine, under, s.edge.sheet) if _beds(work, s, mine) else NOTHING, NOTHING]
+    bedded = not s.edge.hole and _beds(work, s, mine)
+    found = [seals.held(mine, under, s.edge.sheet) if bedded else NOTHING, NOTHING]
     corner = foot_of(work, s.at)
     if corner:
         # No bead or tape of a lap runs into the reliefs at a wall corner's foot; only its patch fills them.
