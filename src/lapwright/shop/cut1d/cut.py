@@ -128,6 +128,8 @@ def _bound(job: Job) -> float:
 
 def _whole_cost(job: Job, bound: float) -> float:
     """The next cost that whole bars can come to at all, by the greatest common share of their prices."""
+    if math.isinf(bound):
+        return bound  # the stock is too little; what is cut of it costs less
     cents = [round(r.cost * 10_000) for r in job.rods]
     if any(abs(c - r.cost * 10_000) > 1e-6 for c, r in zip(cents, job.rods, strict=True)):
         return bound

@@ -35,8 +35,8 @@ def counts(whole: int, lengths: Sequence[int]) -> list[tuple[Count, int]]:
     """
     out: list[tuple[Count, int]] = [(lambda x: x, whole)]
     half = whole // 2
-    edges = sorted({x for x in lengths if x <= half} | {whole - x for x in lengths if half <= x < whole})
-    edges = [e for e in edges if 0 < e <= half]
+    changes = {half, *lengths, *(whole - x for x in lengths), *(whole - x + 1 for x in lengths)}
+    edges = sorted(e for e in changes if 0 < e <= half)
     stride = -(-len(edges) // MOST_EDGES) or 1
     for e in [*edges[::stride], *edges[-1:]]:
         out.append((_raised(whole, e), whole))
@@ -92,6 +92,7 @@ def lowest_cost(boxes: Sequence[Box], kinds: Sequence[Kind]) -> float:
         boxes: The stock, each with its cost and how many there are; by the length, what a whole one costs.
         kinds: What must be placed.
     """
+    boxes = [b for b in boxes if b.width and b.height and b.limit]
     if not kinds:
         return 0.0
     alone = max(min((_alone(b, k) for b in boxes if b.holds(k)), default=math.inf) for k in kinds)

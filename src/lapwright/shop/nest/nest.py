@@ -47,7 +47,9 @@ def nest(
     hands = _Hands(parts, step)
     for box, spots in plan.sheets:
         hands.sheet(stocks[box], spots, kinds)
-    return Nest(tuple(hands.sheets), hands.unplaced(), *_judged(plan, stocks, boxes, kinds, step))
+    bound, what, proved, value = _judged(plan, stocks, boxes, kinds, step)
+    unplaced = hands.unplaced()
+    return Nest(tuple(hands.sheets), unplaced, bound, what, proved and not unplaced, value)
 
 
 def _box(stock: Stock, step: int, pieces: int, cost: float) -> Box:
