@@ -190,7 +190,8 @@ def test_what_stays_open_under_the_tab_is_measured_from_the_metal(face: str) -> 
 
 def test_on_a_steep_roof_the_patch_grows_to_cover_the_hole_under_the_tab() -> None:
     # 16:12, theta 53.13: rise 0.0765 tan(71.565) = 0.2295, last 0.2295 + 0.0961 + 0.449 = 0.7746; off the pan
-    # 0.7746 x 0.6 + 0.5 x 0.8 = 0.8648, up the wall 0.8648 / 0.6 = 1.4413. A patch of 4 goes up 2, from one sheet (0.0255 / 0.6 = 0.0425) higher.
+    # 0.7746 x 0.6 + 0.5 x 0.8 = 0.8648, up the wall 0.8648 / 0.6 = 1.4413. A patch of 4 goes up 2,
+    # from one sheet (0.0255 / 0.6 = 0.0425) higher.
     # Asked for 2, the patch is made to cover the hole by 0.02, in eighths: (0.8648 + 0.02) / 0.6 = 1.4747, so 1 1/2.
     here = corner(changed(chimney(), rise=16.0, method="flat-pan"))
     assert tab_foot(here)[1][1] == pytest.approx(0.8648, abs=1e-3)
