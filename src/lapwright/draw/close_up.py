@@ -7,12 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lapwright.draw.callout import Label, write_round
-from lapwright.draw.display import Display, Text
+from lapwright.draw.display import Text
 from lapwright.draw.features import Window, clip, edges
-from lapwright.draw.fit import fit
-from lapwright.draw.heading import Words, write_words
-from lapwright.draw.pens import PENS
-from lapwright.draw.sheet import HEIGHT, Sheet
+from lapwright.draw.sheet import Sheet
 from lapwright.draw.view import View, draw_view, label_view
 from lapwright.geom.space import Flat
 from lapwright.words import Speaker
@@ -21,13 +18,8 @@ FINE = 7.0
 """A side or slit shorter than this on the sheet is too fine to read. [pt]"""
 AROUND = 8.0
 """Room kept round the fine places. [pt]"""
-GAIN = 1.8
-"""A close-up must be at least this much larger than the sheet."""
 LARGEST = 216.0
 """Points to the inch at 3 : 1; no close-up is larger."""
-PER_SHEET = 4
-ONE_HEIGHT = 380.0
-"""Height of a sheet with a single close-up. [pt]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,27 +147,6 @@ def letter_spots(sheet: Sheet, view: View, spots: Sequence[Spot], speaker: Speak
         key = "draw.spot_mirrored" if spot.mirrored else "draw.spot"
         label = Label("", speaker.say(key, letter=spot.letter))
         write_round(sheet, a, b, label)
-
-
-def draw_close_ups(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> tuple[Display, ...]:
-    """Sheets of up to four close-ups each, figures still running from the blank's datum edges."""
-    firsts = [s for s in spots if not s.repeats]
-    sheets = [firsts[i : i + PER_SHEET] for i in range(0, len(firsts), PER_SHEET)]
-    return tuple(_close_up_sheet(view, some, words, speaker) for some in sheets)
-
-
-def _close_up_sheet(view: View, spots: Sequence[Spot], words: Words, speaker: Speaker) -> Display:
-    sheet = Sheet(height=HEIGHT if len(spots) != 1 else ONE_HEIGHT)
-    lower, upper = write_words(sheet, words, speaker)
-    columns = 1 if len(spots) <= 2 else 2
-    rows = -(-len(spots) // columns)
-    wide, high = sheet.width / columns, (upper - lower) / rows
-    for i, spot in enumerate(spots):
-        x, y = (i % columns) * wide, upper - high * (i // columns + 1)
-        inner = (x + 2, y + 3, x + wide - 2, y + high - 8)
-        near = fit(view.blank, view.bends, spot.window, inner, speaker, LARGEST)
-        draw_spot(sheet, near, spot, speaker)
-    return sheet.finish(PENS, words.title)
 
 
 def draw_spot(sheet: Sheet, near: View, spot: Spot, speaker: Speaker) -> None:

@@ -87,10 +87,5 @@ def fit(
     return Fitting(blank, bends, window, speaker).into(room, largest, may_break, above)
 
 
-def spare(view: View) -> float:
-    """How much lower the room could be without drawing the metal smaller. [pt]"""
-    return max(2 * (view.high[1] - view.frame[3] - OUTER), 0.0)
-
-
 def _margin(rows: list[Value]) -> float:
     return margin([Figure(0.0, 0.0, r.text) for r in rows]) + CLEAR

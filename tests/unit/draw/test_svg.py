@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 import typst
 
-from lapwright.draw.blank import draw_blank
+from lapwright.draw.card import draw_card
 from lapwright.draw.display import Circle, Display, Line, Pen, Polyline, Text
 from lapwright.draw.svg import number, to_svg
 from lapwright.metal.model import Piece
@@ -62,7 +62,7 @@ def test_text_under_eight_points_on_paper_is_refused() -> None:
 def test_a_blank_drawing_uses_no_colour_but_black_and_white(pan: Piece, inches: Speaker) -> None:
     colours = {
         value
-        for element in ElementTree.fromstring(to_svg(draw_blank(pan, inches))).iter()
+        for element in ElementTree.fromstring(to_svg(draw_card(pan, inches)[0].display)).iter()
         for name, value in element.attrib.items()
         if name in ("fill", "stroke")
     }
@@ -70,13 +70,13 @@ def test_a_blank_drawing_uses_no_colour_but_black_and_white(pan: Piece, inches: 
 
 
 def test_the_same_blank_gives_the_same_svg(pan: Piece, speaker: Speaker) -> None:
-    assert to_svg(draw_blank(pan, speaker)) == to_svg(draw_blank(pan, speaker))
+    assert to_svg(draw_card(pan, speaker)[0].display) == to_svg(draw_card(pan, speaker)[0].display)
 
 
 def test_the_typesetter_draws_it_without_a_warning_and_with_letters(
     pan: Piece, inches: Speaker, tmp_path: Path
 ) -> None:
-    (tmp_path / "a.svg").write_text(to_svg(draw_blank(pan, inches)), encoding="utf-8")
+    (tmp_path / "a.svg").write_text(to_svg(draw_card(pan, inches)[0].display), encoding="utf-8")
     (tmp_path / "a.typ").write_text('#set page(width: 7.2in, height: 9in, margin: 0pt)\n#image("a.svg")')
     fonts = typst.Fonts(include_system_fonts=False)
     compiler = typst.Compiler(str(tmp_path / "a.typ"), root=str(tmp_path), font_paths=fonts)
