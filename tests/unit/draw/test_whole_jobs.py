@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shapely.geometry import Polygon
 
-from lapwright.draw.blank import draw_blank, draw_blank_close
+from lapwright.draw.card import draw_card
 from lapwright.draw.display import Display
 from lapwright.draw.roof import draw_opening, draw_roof
 from lapwright.job import run
@@ -49,9 +49,8 @@ def test_every_sheet_of_a_job_is_legible_and_complete(
     items = [*job.pieces, *(p for p in job.panels if p.blank is not None)]
     assert len(items) > 10
     for item in items:
-        sheet = draw_blank(item, speaker)
-        for display in (sheet, *draw_blank_close(item, speaker)):
-            assert_legible(display)
-        numbers = [t.text for t in sheet.texts() if t.bold and t.anchor == "middle"]
-        wanted = [str(b.order) for b in item.bends] + (["1"] if item.bends else [])
-        assert sorted(numbers) == sorted(wanted), item.id
+        cards = draw_card(item, speaker)
+        for card in cards:
+            assert_legible(card.display)
+        numbers = {t.text for t in cards[0].display.texts() if t.bold and t.anchor == "middle"}
+        assert numbers == {str(b.order) for b in item.bends}, item.id
