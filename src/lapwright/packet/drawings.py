@@ -1,6 +1,6 @@
 """Every drawing of a job, in page order, each made once for the pages and for its own file.
 
-finished  layout  opening  section  blank  step  sealing
+finished  layout  opening  section  blank  step  sealing  leaks
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from lapwright.draw.card import Card, draw_card, legend_of
 from lapwright.draw.crop import cut_off
 from lapwright.draw.display import Display
 from lapwright.draw.glb import Node
+from lapwright.draw.leaks import draw_leaks
 from lapwright.draw.roof import draw_opening, draw_roof
 from lapwright.draw.sealed import Shown, shown
 from lapwright.draw.sealing import draw_sealing
@@ -28,7 +29,7 @@ from lapwright.packet.step_pictures import step_pictures
 from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
 
-PartName = Literal["finished", "layout", "opening", "section", "blank", "step", "sealing"]
+PartName = Literal["finished", "layout", "opening", "section", "blank", "step", "sealing", "leaks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,12 @@ def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
             cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i - 1, voice.speaker)
             for key, sheet in cuts.items():
                 yield _drawn(f"section-{i}-{file_name(key)}", "section", sheet)
+    for i, d in _planned(job):
+        if any(a.opening == d.opening.name for a in job.audits):
+            ways = draw_leaks(
+                job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, voice.speaker
+            )
+            yield _drawn(f"leaks-{i}", "leaks", ways)
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
 

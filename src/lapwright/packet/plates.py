@@ -1,4 +1,4 @@
-"""The pages that hold drawings only (layout, openings, sections, blanks), and the legend at the foot of each."""
+"""The pages that hold drawings only (layout, openings, sections, leaks, blanks), and each page's legend."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from lapwright.packet.shelves import Sized, shelve
 WIDE, HIGH = 523.4, 660.0
 """Paper for drawings on a page. [pt]"""
 
-ORDER = ("layout", "opening", "section", "blank")
+ORDER = ("layout", "opening", "section", "leaks", "blank")
 LEGEND_ORDER = ("cut", "slit", "hole", "bend-up", "bend-down", "balloon", "datum", "break", "window")
 
 
