@@ -55,7 +55,10 @@ def test_every_nest_is_right_and_no_lower_than_its_bound(
             plan = cut_plan(sheet)
             assert plan is not None
             kept = sum(p.width * p.height for p in sheet.placed) + sum(o.width * o.height for o in plan.offcuts)
-            assert abs(kept - sheet.stock.width * sheet.stock.height) < 1e-6 * kept
+            # what is thinner than 1/64 stays on the part beside it
+            edges = [sheet.stock.width, sheet.stock.height, *(p.width + p.height for p in sheet.placed)]
+            slivers = sum(edges) / 64
+            assert -1e-6 * kept < sheet.stock.width * sheet.stock.height - kept <= slivers + 1e-6 * kept
 
 
 def least_by_trying(parts: list[tuple[int, int]], width: int) -> int:

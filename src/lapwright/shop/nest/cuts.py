@@ -1,10 +1,10 @@
 """A sheet taken apart by straight cuts: which cut comes first, what is left over.
 
-    3 +-----------+    1  across the sheet over everything: the offcut above is one piece
-      |  offcut   |    2  empty room to the right is cut off whole
-    1 +------+----+    3  then the cut that parts the rectangles, across before along
-      |  a   | 2  |
-      +------+    |
+      +-----------+    1  across the sheet over everything: the offcut above is one piece
+      |  offcut   |    2  wide empty room to the right is cut off whole
+    1 +------+----+    3  then the cuts that part the rectangles, across before along
+      |  a   2    |
+      +--3---+    |
 """
 
 from __future__ import annotations
@@ -15,6 +15,12 @@ from typing import Literal
 
 from lapwright.geom import SAME
 from lapwright.shop.nest.model import Placed, Sheet
+
+KEEP = 6.0
+"""An offcut along the stock wider than this is cut off in one piece. House rule. [in]"""
+
+LEAST = 1 / 64
+"""Less metal than this is not trimmed off: no shear takes so little. House rule. [in]"""
 
 Region = tuple[float, float, float, float]
 """x and y of the near corner, x and y of the far one. [in]"""
@@ -103,17 +109,32 @@ class _Taking:
 
 
 def _first_cut(region: Region, placed: Sequence[Placed]) -> tuple[int, float] | None:
-    """Trim what is empty beyond everything, else part what can be parted: across (axis 1) before along (axis 0)."""
-    for axis in (1, 0):
-        for at in (max(_far(p, axis) for p in placed), min((p.x, p.y)[axis] for p in placed)):
-            if region[axis] + SAME < at < region[axis + 2] - SAME:
-                return axis, at
-    for axis in (1, 0):
-        reach = None
-        for p in sorted(placed, key=lambda p: (p.x, p.y)[axis]):
-            if reach is not None and (p.x, p.y)[axis] >= reach - SAME / 2:
-                return axis, (p.x, p.y)[axis]
-            reach = max(_far(p, axis), reach or 0.0)
+    """Trim across, or along where a good offcut comes off whole; part across; only then trim and part along.
+
+    Axis 1 is across. Short cuts come sooner than cuts along a coil, and slivers are trimmed off short pieces.
+    """
+    trim = _trim(region, placed, 1) or _trim(region, placed, 0, KEEP) or _part(placed, 1)
+    return trim or _trim(region, placed, 0) or _part(placed, 0)
+
+
+def _trim(region: Region, placed: Sequence[Placed], axis: int, least: float = LEAST) -> tuple[int, float] | None:
+    """Cut off what is empty beyond or before everything, where that is more than `least`. [in]"""
+    low, high = region[axis], region[axis + 2]
+    beyond, before = max(_far(p, axis) for p in placed), min((p.x, p.y)[axis] for p in placed)
+    if high - beyond > least:
+        return axis, beyond
+    if before - low > least:
+        return axis, before
+    return None
+
+
+def _part(placed: Sequence[Placed], axis: int) -> tuple[int, float] | None:
+    """Where a cut goes through between rectangles."""
+    reach = None
+    for p in sorted(placed, key=lambda p: (p.x, p.y)[axis]):
+        if reach is not None and (p.x, p.y)[axis] >= reach - SAME / 2:
+            return axis, (p.x, p.y)[axis]
+        reach = max(_far(p, axis), reach or 0.0)
     return None
 
 
