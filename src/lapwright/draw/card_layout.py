@@ -13,7 +13,7 @@ from lapwright.draw.close_up import LARGEST, Spot, dense_spots
 from lapwright.draw.features import Window, whole
 from lapwright.draw.fit import FULL_SIZE, Fitting, Room
 from lapwright.draw.running import PITCH
-from lapwright.draw.view import View, shown
+from lapwright.draw.view import NEAR_END, View, shown
 from lapwright.metal.model import Bend, Blank
 from lapwright.words import Speaker
 
@@ -244,10 +244,11 @@ class _Layer:
 
 
 def figures_fit(fitting: Fitting, view: View, elsewhere: Sequence[Window] = ()) -> bool:
-    """Do the running dimensions stand within the room, with a little to spare?"""
+    """Do the running dimensions stand clear of the corner where both margins meet?"""
     us, vs = shown(fitting.us, elsewhere), shown(fitting.vs, elsewhere)
-    beside = len(vs) * PITCH <= view.high[1] - view.low[1] - 14
-    return beside and (len(us) + 1) // 2 * PITCH <= view.high[0] - view.low[0] - 14
+    x0, y0, _, _ = view.frame
+    beside = len(vs) * PITCH <= view.high[1] - y0 + NEAR_END
+    return beside and (len(us) + 1) // 2 * PITCH <= view.high[0] - x0 + NEAR_END
 
 
 def _moved(layer: _Layer, view: View, up: float) -> View:

@@ -17,6 +17,8 @@ from lapwright.metal.model import Bend, Blank
 from lapwright.words import Speaker
 
 CUT_PRICE, BEND_PRICE = 4.0, 4.0
+NEAR_END = 6.0
+"""How far figures may stand past the end of the metal without being pushed. [pt]"""
 LEAST_HOLE = 1.1
 """A hole is drawn no smaller than this. [pt]"""
 
@@ -144,19 +146,25 @@ def draw_figures(sheet: Sheet, view: View, speaker: Speaker, elsewhere: Sequence
     us, vs = figures(view, 0, speaker, elsewhere), figures(view, 1, speaker, elsewhere)
     draw_running(sheet, "left", vs, x0 - CLEAR, *_margin(vs, (y0, y1), (view.low[1], view.high[1])))
     near, far = us, []
-    if not fits(us, view.low[0], view.high[0]):
+    if not fits(us, max(x0 - NEAR_END, view.low[0]), view.high[0]):
         near, far = us[::2], us[1::2]
     draw_running(sheet, "lower", near, y0 - CLEAR, *_margin(near, (x0, x1), (view.low[0], view.high[0])))
     if far:
-        draw_running(sheet, "upper", far, y1 + CLEAR, view.low[0], view.high[0])
+        draw_running(sheet, "upper", far, y1 + CLEAR, *_margin(far, (x0, x1), (view.low[0], view.high[0])))
 
 
 def _margin(
     figs: Sequence[Figure], metal: tuple[float, float], room: tuple[float, float]
 ) -> tuple[float, float]:
-    """Keep to the metal's own length where the figures fit there, else use the whole margin. [pt]"""
-    own = (max(metal[0] - 6, room[0]), min(metal[1] + 6, room[1]))
-    return own if fits(figs, *own) else room
+    """Keep to the metal's own length where the figures fit there, else go on past its far end. [pt]
+
+    Only where that is too short too do they use the whole margin, round the corner where both margins meet.
+    """
+    own = (max(metal[0] - NEAR_END, room[0]), min(metal[1] + NEAR_END, room[1]))
+    if fits(figs, *own):
+        return own
+    past = (own[0], room[1])
+    return past if fits(figs, *past) else room
 
 
 def figures(view: View, axis: int, speaker: Speaker, elsewhere: Sequence[Window] = ()) -> list[Figure]:
