@@ -16,8 +16,12 @@ from typing import Any
 
 from lapwright import rules, sources, tables
 from lapwright.errors import JobProblems
+from lapwright.job import run
+from lapwright.leaks.audit import bodies_of
+from lapwright.leaks.without import can_leave_out, leave_out
 from lapwright.site.fields import LISTS, NEEDED, RECTANGLES, TABLES, Field, fields_of
 from lapwright.site.read import read_job
+from lapwright.verbs.leaks import why_lines
 from lapwright.words import Speaker, phrases
 
 DOCS = Path(__file__).parent
@@ -228,6 +232,31 @@ def contacts(kind: str) -> str:
     return table([*name, "level", "source"], rows)
 
 
+# ---- the leak audit -----------------------------------------------------------------------------
+
+STANDARD = "kiln-shed"
+"""The example whose flat pan is the standard detail of the pages."""
+
+
+def why(which: int) -> str:
+    """What every sealing (0), lap (1) or piece (2) of the standard detail is there for, by leaving it out."""
+    job = run(read_job((ROOT / "examples" / STANDARD / "job.toml").read_text(encoding="utf-8"), STANDARD))
+    d, bodies = job.detail.openings[0], bodies_of(job.pieces, job.panels)
+    rows = []
+    for name in can_leave_out(job.site, job.detail, d)[which]:
+        difference = leave_out(job.site, job.layout, job.detail, d, bodies, name)
+        rows.append([f"`{name}`", "; ".join(why_lines(d, difference, INCHES))])
+    return table(["left out", "what happens"], rows)
+
+
+def ratings() -> str:
+    """Head that each kind of sealing is trusted to hold."""
+    rows = [
+        [f"`{how}`", _measure(float(holds), "in")] for how, holds in tables.rows("ratings").items() if how != "less"
+    ]
+    return table(["sealing", "holds"], rows)
+
+
 # ---- words and examples ---------------------------------------------------------------------------
 
 
@@ -305,6 +334,10 @@ MADE: dict[str, Callable[[], str]] = {
     "example kiln-shed": lambda: example("kiln-shed"),
     "findings": findings,
     "rule sets": rule_sets,
+    "why sealing": lambda: why(0),
+    "why laps": lambda: why(1),
+    "why pieces": lambda: why(2),
+    "ratings": ratings,
     "contacts touch": lambda: contacts("touch"),
     "contacts drain": lambda: contacts("drain"),
 }

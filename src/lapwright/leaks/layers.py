@@ -296,16 +296,21 @@ def _nearest(
 
 
 def _inside(ring: Any, n: Any, hit: Any) -> Any:
-    """Crossing-number test in the plane's two larger directions."""
+    """Crossing-number test in the plane's two larger directions.
+
+    A place on a left or a right side is inside, so that a mirrored roof sees mirrored sheets.
+    """
     import numpy as np
 
     drop = int(np.argmax(np.abs(n)))
     keep = [k for k in range(3) if k != drop]
     r, p = ring[:, keep], hit[:, keep]
-    inside = np.zeros(len(p), dtype=bool)
+    inside = np.zeros((2, len(p)), dtype=bool)
     for (x0, y0), (x1, y1) in zip(r, np.roll(r, -1, axis=0), strict=True):
         if y0 == y1:
             continue
         between = (y0 > p[:, 1]) != (y1 > p[:, 1])
-        inside ^= between & (p[:, 0] < (x1 - x0) * (p[:, 1] - y0) / (y1 - y0) + x0)
-    return inside
+        side = (x1 - x0) * (p[:, 1] - y0) / (y1 - y0) + x0
+        inside[0] ^= between & (p[:, 0] < side - LEAST)
+        inside[1] ^= between & (p[:, 0] < side + LEAST)
+    return inside[0] | inside[1]

@@ -1,0 +1,124 @@
+"""The leak audit on whole roofs: sound work passes, every way of spoiling it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+import pytest
+
+from chimney import changed, chimney
+from lapwright.checks.leaks import leaks
+from lapwright.leaks.audit import Audit
+from leaking import Case, cases_of, examples, found_by, found_in_the_metal
+from sabotage import SABOTAGES, Bodies
+
+KINDS = ("no-sealant", "no-tape", "reversed-lap", "short-hem", "pan-cut", "screw-in-water", "open-corner")
+EVERY = pytest.mark.parametrize("case", examples(), ids=lambda c: c.name)
+NEAR = 2.0
+
+
+@cache
+def worked() -> Case:
+    """The chimney of the worked case, behind a flat pan."""
+    (case,) = cases_of(changed(chimney(), method="flat-pan"))
+    return case
+
+
+def corners(case: Case, a: Audit, how: str) -> set[str]:
+    """Which wall corners the weakest ways of one water are decided at; "elsewhere" for any other place."""
+    o = case.d.opening
+    found = set()
+    for which, way in a.places():
+        if which == how:
+            x, y, _ = way.decided.at
+            ends = [e for e, at in (("back", o.back), ("front", o.up)) if abs(y - at) < NEAR]
+            hands = [h for h, at in (("left", o.left), ("right", o.right)) if abs(x - at) < NEAR]
+            found.add(f"{ends[0]}-{hands[0]}" if ends and hands else "elsewhere")
+    return found
+
+
+def test_without_sealant_both_back_corners_of_the_standard_flat_pan_are_weakest() -> None:
+    a = worked().as_feared("no-sealant")
+    assert corners(worked(), a, "standing") == {"back-left", "back-right"}
+    assert a.standing is not None
+    assert a.standing.head == pytest.approx(0.0, abs=1e-9)
+
+
+def test_with_only_the_left_corner_kept_sealed_it_is_the_right_one() -> None:
+    # Everything is left out but the patches, and of those all but the one at the upslope left corner.
+    patches = {p.id for p in worked().parts if p.kind == "corner-patch" and p.where != "back-left"}
+    bare = frozenset({"bead", "tape", "hem", "seam", "reglet"} | patches)
+    assert corners(worked(), worked().audit(without=bare), "standing") == {"back-right"}
+
+
+def test_with_patches_and_sealant_no_back_corner_is_weakest() -> None:
+    a = worked().sound
+    for how in ("standing", "running"):
+        assert not {"back-left", "back-right"} & corners(worked(), a, how)
+    # What is: the headlap of the panels above, under standing and under running water.
+    for way in (a.standing, a.running):
+        assert way is not None
+        assert way.decided.seam in ("1-back-pan>deck", "panel-8-upper>offset-cleat")
+
+
+@EVERY
+def test_sound_work_raises_no_finding(case: Case) -> None:
+    assert leaks(case.site, (case.sound,)) == ()
+
+
+@EVERY
+def test_behind_a_cricket_no_water_stands(case: Case) -> None:
+    assert (case.sound.level is None) == (case.d.method == "cricket")
+    assert (case.sound.standing is None) == (case.d.method == "cricket")
+    assert case.sound.running is not None
+
+
+@EVERY
+@pytest.mark.parametrize("where", ["", "left", "right"])
+@pytest.mark.parametrize("what", KINDS)
+def test_every_kind_of_deviation_is_found_on_every_roof(case: Case, what: str, where: str) -> None:
+    middle = case.d.opening.left + case.d.opening.width / 2
+    notched = {"left" if n.rib < middle else "right" for n in case.d.notches}
+    if what == "pan-cut" and where and where not in notched:
+        pytest.skip("no notch is cut on that side: the bay ends at the roof's edge")
+    assert found_by(case, case.as_feared(what, where)) != ""
+
+
+@EVERY
+def test_a_reversed_lap_stops_the_job_whatever_stands_behind_it(case: Case) -> None:
+    found = leaks(case.site, (case.as_feared("reversed-lap"),))
+    assert "leak.against-flow" in {f.rule for f in found if f.stops}
+
+
+@EVERY
+@pytest.mark.parametrize("what", ["no-sealant", "screw-in-water", "open-corner", "pan-cut"])
+def test_open_metal_where_water_runs_stops_the_job(case: Case, what: str) -> None:
+    found = leaks(case.site, (case.as_feared(what),))
+    assert "leak.way-in" in {f.rule for f in found if f.stops}
+
+
+@EVERY
+@pytest.mark.parametrize("spoil", SABOTAGES, ids=lambda s: s.__name__)
+def test_fresh_sabotage_in_the_metal_is_found(case: Case, spoil: Callable[[Case], Bodies]) -> None:
+    spoilt = spoil(case)
+    assert dict(spoilt) != dict(case.bodies), "nothing was spoilt"
+    assert found_in_the_metal(case, case.audit(bodies=spoilt)) != ""
+
+
+@EVERY
+def test_the_same_work_audited_again_is_not_found_spoilt(case: Case) -> None:
+    again = case.audit()
+    assert found_in_the_metal(case, again) == ""
+    assert again == case.sound
+
+
+@EVERY
+def test_more_sealing_never_lowers_and_less_never_raises_a_head(case: Case) -> None:
+    for gone in ("bead", "tape", "hem", "patch", "seam"):
+        fewer = case.audit(without=frozenset({gone}))
+        both = case.audit(without=frozenset({gone, "bead"}))
+        for how in ("standing", "running"):
+            rows = [getattr(a, how) for a in (case.sound, fewer, both)]
+            heads = [w.head for w in rows if w is not None]
+            assert heads == sorted(heads, reverse=True)
