@@ -109,6 +109,7 @@ def test_a_way_starts_outside_ends_on_the_deck_and_joins_up(found: list[Crossing
 @settings(max_examples=6)
 def test_a_hole_drilled_anywhere_in_a_sound_roof_never_raises_a_head(case: Case, data: st.DataObject) -> None:
     o, pan = case.d.opening, case.d.pan
+    assert pan is not None
     x = data.draw(st.floats(o.left - 3.0, o.right + 3.0))
     y = data.draw(st.floats(o.back + 0.5, pan.upslope - 0.5))
     spoilt = {}

@@ -19,6 +19,9 @@ from lapwright.site.model import Deviation, Site
 LEFT_OUT = ("membrane", "hook-strip", "closure", "backing-plate")
 """Kinds that hold or carry but are not counted as layers that keep water out: the audit is stricter for it."""
 
+BESIDE = 0.5
+"""A stray screw at a corner goes in this far beside the opening. House rule. [in]"""
+
 RANK_LAST = 99.0
 """Counterflashing lies over everything it touches."""
 
@@ -125,8 +128,8 @@ def _screw(work: Work, built: Assembly, kinds: dict[str, str], v: Deviation) -> 
     """A screw through the pan on the wet side of the cleats, without tape."""
     o = work.opening
     # Behind a cricket the middle is dry: water runs off by its valleys, past the corners.
-    middle = o.left if work.detail.method == "cricket" else o.left + o.width / 2
-    x = {"left": o.left, "right": o.right}.get(v.where, middle)
+    beside = {"left": o.left - BESIDE, "right": o.right + BESIDE}
+    x = beside.get(v.where, beside["left"] if work.detail.method == "cricket" else o.left + o.width / 2)
     drill(built, x, o.back + 2.0)
 
 
