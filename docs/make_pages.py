@@ -74,6 +74,11 @@ def _allowed(row: Field) -> str:
     if row.kind == "length":
         low, high = float(row.low), float(row.high)
         return f"{_size(low, INCHES)} to {_size(high, INCHES)} ({_size(low, METRIC)} to {_size(high, METRIC)})"
+    if row.kind == "lengths":
+        low, high = float(row.low), float(row.high)
+        return f"a list of lengths, each {_size(low, INCHES)} to {_size(high, INCHES)}"
+    if row.kind == "count":
+        return f"{row.low:g} to {row.high:g}"
     if row.kind == "number":
         return f"{row.low:g} to {row.high:g} {UNITS.get(row.unit, row.unit)}"
     if row.kind == "pitch":
@@ -95,6 +100,9 @@ UNITS = {
     "deg": "degrees",
     "rise/12": "in 12",
     "x t": "times the sheet's thickness",
+    "1/h": "an hour",
+    "money": "of your money",
+    "%": "%",
 }
 
 

@@ -16,7 +16,7 @@ from typing import Any, Literal
 from lapwright import tables
 from lapwright.site.model import Defaults
 
-FieldKind = Literal["length", "number", "pitch", "choice", "metal", "text", "bool", "later"]
+FieldKind = Literal["length", "lengths", "number", "count", "pitch", "choice", "metal", "text", "bool", "later"]
 """`later` = known to the job file's format, not read by this version."""
 
 
@@ -29,8 +29,8 @@ class Needed:
 
 NEEDED = Needed()
 
-TABLES = ("job", "roof", "panel", "site", "defaults", "opening", "deviation")
-LISTS = {"opening": 60, "deviation": 200}
+TABLES = ("job", "roof", "panel", "site", "defaults", "shop", "opening", "deviation", "tool", "stock")
+LISTS = {"opening": 60, "deviation": 200, "tool": 20, "stock": 60}
 """Tables that may stand more than once, and how often at most."""
 
 RECTANGLES = ("masonry-chimney", "framed-chimney", "curb", "skylight", "wall")
@@ -204,7 +204,44 @@ DEFAULTS = (
     Field("defaults", "flashing_metal", "metal", default=Defaults().flashing_metal),
     Field("defaults", "counter_metal", "metal", default=Defaults().counter_metal),
 )
-FIELDS: tuple[Field, ...] = (*JOB, *ROOF, *PANEL, *SITE, *DEFAULTS, *OPENING, *DEVIATION)
+SHOP = (
+    _choice("shop", "kit", "small-shop", *tables.rows("brakes")["kits"]),
+    _choice("shop", "cuts", "shear", "shear", "snips"),
+    Field("shop", "turn", "bool", default=True),
+    _number("shop", "labour_rate", 0, 1000, "1/h", 60.0),
+    _number("shop", "waste", 0, 100, "%", 10.0),
+    _number("shop", "markup", 0, 300, "%", 20.0),
+    _number("shop", "tax", 0, 50, "%", 0.0),
+    Field("shop", "currency", "text", 1, 8, default="$"),
+)
+TOOL = (
+    Field("tool", "name", "text", 1, 40),
+    _choice("tool", "like", NEEDED, *tables.rows("brakes")["tools"]),
+    _length("tool", "length", 0, 600, None),
+    _length("tool", "throat", 1, 600, None),
+    _length("tool", "land", 0.0625, 6, None),
+    _length("tool", "grip", 0.0625, 6, None),
+    _number("tool", "nose_deg", 15, 90, "deg", None),
+    _length("tool", "opening", 0.0625, 12, None),
+    Field("tool", "fingers", "lengths", 0.25, 60, "in", default=None),
+    _length("tool", "finger_depth", 0, 24, None),
+    _length("tool", "width", 0.25, 36, None),
+    _length("tool", "depth", 0, 36, None),
+    _length("tool", "least", 0, 6, None),
+    _number("tool", "most_deg", 1, 180, "deg", None),
+)
+STOCK = (
+    Field("stock", "name", "text", 1, 40),
+    Field("stock", "metal", "metal"),
+    _choice("stock", "form", "sheet", "sheet", "roll", "offcut"),
+    _length("stock", "width", 1, 120),
+    _length("stock", "length", 1, 24000),
+    Field("stock", "quantity", "count", 1, 9999, default=1),
+    _number("stock", "price", 0, 1e6, "money", None),
+)
+FIELDS: tuple[Field, ...] = (
+    *JOB, *ROOF, *PANEL, *SITE, *DEFAULTS, *SHOP, *OPENING, *DEVIATION, *TOOL, *STOCK,
+)  # fmt: skip
 
 
 @cache

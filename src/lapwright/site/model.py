@@ -164,6 +164,63 @@ class Deviation:
 
 
 @dataclass(frozen=True, slots=True)
+class Shop:
+    """The shop that does the work: its tools, how it cuts, what it asks for it.
+
+    kit: a row of kits in data/brakes.toml. cuts: "shear" = right across a sheet, "snips" = along true shapes.
+    turn: may a blank lie either way on the sheet? labour_rate: [money/h]. waste, markup, tax: [%]
+    """
+
+    kit: str = "small-shop"
+    cuts: Literal["shear", "snips"] = "shear"
+    turn: bool = True
+    labour_rate: float = 60.0
+    waste: float = 10.0
+    markup: float = 20.0
+    tax: float = 0.0
+    currency: str = "$"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnTool:
+    """A bending tool as the shop has it: the packaged tool it is like, and what differs. None = as that one.
+
+    Lengths in inches, angles in degrees; see data/brakes.toml for what each means.
+    """
+
+    name: str
+    like: str
+    length: float | None = None
+    throat: float | None = None
+    land: float | None = None
+    grip: float | None = None
+    nose_deg: float | None = None
+    opening: float | None = None
+    fingers: tuple[float, ...] | None = None
+    finger_depth: float | None = None
+    width: float | None = None
+    depth: float | None = None
+    least: float | None = None
+    most_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Metal at hand: sheets, a roll, an offcut or lengths to cut trims from. price: one of them. [money]
+
+    width: across the sheet or roll. [in] length: of one sheet, or of what is left on the roll. [in]
+    """
+
+    name: str
+    metal: str
+    width: float
+    length: float
+    form: Literal["sheet", "roll", "offcut"] = "sheet"
+    quantity: int = 1
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """A whole job as measured."""
 
@@ -174,3 +231,6 @@ class Site:
     weather: Weather = field(default_factory=Weather)
     openings: tuple[Opening, ...] = ()
     deviations: tuple[Deviation, ...] = ()
+    shop: Shop = field(default_factory=Shop)
+    tools: tuple[OwnTool, ...] = ()
+    stock: tuple[Stock, ...] = ()

@@ -8,7 +8,7 @@ from typing import Any
 
 from lapwright.errors import JobProblems, Problem
 from lapwright.site.fields import DEFAULTS, LISTS, NEEDED, TABLES, Field, fields_of
-from lapwright.site.model import Defaults, Deviation, Opening, Panel, Roof, Site, Weather
+from lapwright.site.model import Defaults, Deviation, Opening, OwnTool, Panel, Roof, Shop, Site, Stock, Weather
 from lapwright.site.positions import Places
 from lapwright.site.sense import make_sense
 from lapwright.site.toml import read_toml
@@ -72,6 +72,9 @@ class _Reading:
         self.weather: Weather | None = None
         self.openings: list[tuple[int, Opening]] = []
         self.deviations: list[tuple[int, Deviation]] = []
+        self.shop = Shop()
+        self.tools: list[OwnTool] = []
+        self.stock: list[Stock] = []
 
     def all(self) -> None:
         """Read every table, then ask whether they make sense together."""
@@ -88,6 +91,10 @@ class _Reading:
         self.openings = [(n, self._opening(part)) for n, part in parts if part.whole]
         rows = self._rows("deviation")
         self.deviations = [(n, Deviation(**part.values)) for n, part in rows if part.whole]
+        shop = self._table("shop")
+        self.shop = Shop(**shop.values)
+        self.tools = [OwnTool(**part.values) for _, part in self._rows("tool") if part.whole]
+        self.stock = [Stock(**part.values) for _, part in self._rows("stock") if part.whole]
         names = {n: part.values["name"] for n, part in parts if isinstance(part.values.get("name"), str)}
         make_sense(self.roof, self.panel, self.openings, names, self.deviations, self.wrongs)
 
@@ -102,6 +109,9 @@ class _Reading:
             weather=self.weather,
             openings=tuple(opening for _, opening in self.openings),
             deviations=tuple(deviation for _, deviation in self.deviations),
+            shop=self.shop,
+            tools=tuple(self.tools),
+            stock=tuple(self.stock),
         )
 
     def _unknown_tables(self) -> None:

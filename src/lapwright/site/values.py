@@ -17,6 +17,9 @@ Unit = Literal["in", "mm"]
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _UNPRINTABLE = {"Cc", "Cs", "Cn", "Co", "Zl", "Zp"}
 
+MOST_LENGTHS = 40
+"""How many lengths one list may hold. House rule."""
+
 BAD = object()
 """Stands for a value that was refused; what is wrong with it has been noted."""
 
@@ -33,6 +36,10 @@ def read_value(row: Field, value: Any, path: Path, unit: Unit | None, wrongs: Wr
         return BAD
     if row.kind == "length":
         return _length(row, value, path, unit, wrongs)
+    if row.kind == "lengths":
+        return _lengths(row, value, path, unit, wrongs)
+    if row.kind == "count":
+        return _count(row, value, path, wrongs)
     if row.kind == "pitch":
         return _pitch(row, value, path, wrongs)
     if row.kind == "number":
@@ -72,6 +79,20 @@ def _length(row: Field, value: Any, path: Path, unit: Unit | None, wrongs: Wrong
     if not row.low <= size <= row.high:
         return _refused(path, wrongs, "site.length_range", given=given(value), **_range(row))
     return size
+
+
+def _lengths(row: Field, value: Any, path: Path, unit: Unit | None, wrongs: Wrongs) -> Any:
+    if not isinstance(value, list) or not 1 <= len(value) <= MOST_LENGTHS:
+        return _refused(path, wrongs, "site.not_lengths", given=given(value), most=MOST_LENGTHS)
+    read = tuple(_length(row, one, path, unit, wrongs) for one in value)
+    return BAD if BAD in read else read
+
+
+def _count(row: Field, value: Any, path: Path, wrongs: Wrongs) -> Any:
+    low, high = int(row.low), int(row.high)
+    if not isinstance(value, int) or isinstance(value, bool) or not low <= value <= high:
+        return _refused(path, wrongs, "site.count_range", given=given(value), low=low, high=high)
+    return value
 
 
 def _pitch(row: Field, value: Any, path: Path, wrongs: Wrongs) -> Any:

@@ -17,6 +17,9 @@ _SAMPLE: dict[Literal["in", "mm"], dict[str, str]] = {
         "opening.name": '"stove chimney"', "opening.kind": '"masonry-chimney"',
         "opening.left": "\"7' 8 1/2\"", "opening.up": "\"5' 2\"", "opening.width": "21",
         "opening.length": "27", "opening.height": "48",
+        "tool.name": '"my folder"', "tool.like": '"straight-folder"',
+        "stock.name": '"sheet on the rack"', "stock.metal": '"steel-24"',
+        "stock.width": "48", "stock.length": "120",
     },
     "mm": {
         "job.name": '"Invented roof"', "job.units": '"mm"',
@@ -26,9 +29,14 @@ _SAMPLE: dict[Literal["in", "mm"], dict[str, str]] = {
         "opening.name": '"stove chimney"', "opening.kind": '"masonry-chimney"',
         "opening.left": "2475", "opening.up": "1575", "opening.width": "570",
         "opening.length": "690", "opening.height": "1200",
+        "tool.name": '"my folder"', "tool.like": '"straight-folder"',
+        "stock.name": '"sheet on the rack"', "stock.metal": '"steel-24"',
+        "stock.width": "1000", "stock.length": "2000",
     },
 }  # fmt: skip
 _PLANNED = [table for table in TABLES if table not in ("defaults", "deviation")]
+_LEFT_OUT = ("tool", "stock")
+"""Tables a job can do without: each stands commented out as a whole."""
 _COMMENT_AT = 30
 
 
@@ -49,16 +57,17 @@ def starter_job(unit: Literal["in", "mm"] = "in") -> str:
         lines += ["", f"# {speaker.say(f'site.table.{table}')}"]
         if table == "defaults":
             lines.append(f"# {speaker.say('site.starter.measures')}")
-        lines.append(f"[[{table}]]" if table in LISTS else f"[{table}]")
+        away = "# " if table in _LEFT_OUT else ""
+        lines.append(away + (f"[[{table}]]" if table in LISTS else f"[{table}]"))
         rows = (row for row in fields_of(table).values() if row.table == table and row.kind != "later")
-        lines += [_line(row, unit, speaker) for row in rows if not row.kinds or "curb" in row.kinds]
+        lines += [_line(row, unit, speaker, away) for row in rows if not row.kinds or "curb" in row.kinds]
     return "\n".join(lines) + "\n"
 
 
-def _line(row: Field, unit: Literal["in", "mm"], speaker: Speaker) -> str:
+def _line(row: Field, unit: Literal["in", "mm"], speaker: Speaker, away: str = "") -> str:
     sample = _SAMPLE[unit].get(f"{row.table}.{row.name}")
     assert sample or row.default is not NEEDED, row
-    start = f"{row.name} = {sample}" if sample else f"# {row.name} = {_default(row, unit)}"
+    start = f"{away}{row.name} = {sample}" if sample else f"# {row.name} = {_default(row, unit)}"
     return f"{start:<{_COMMENT_AT}}# {_about(row, speaker)}".rstrip()
 
 

@@ -19,6 +19,9 @@ CLASSES = {
     "defaults": model.Defaults,
     "opening": model.Opening,
     "deviation": model.Deviation,
+    "shop": model.Shop,
+    "tool": model.OwnTool,
+    "stock": model.Stock,
 }
 
 

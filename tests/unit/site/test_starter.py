@@ -29,7 +29,7 @@ def test_the_starter_is_a_job_as_it_stands_and_says_it_is_invented(unit: Literal
 @pytest.mark.parametrize("unit", UNITS)
 def test_using_the_shown_defaults_changes_nothing(unit: Literal["in", "mm"]) -> None:
     text = starter_job(unit)
-    shown = re.sub(r"(?m)^# (\w+ = \S)", r"\1", text)
+    shown = re.sub(r"(?m)^# (\w+ = \S|\[\[)", r"\1", text)
     assert shown.count("\n# ") < text.count("\n# ") - 40
     plain, used = read_job(text, "a"), read_job(shown, "b")
     assert plain.roof == used.roof
