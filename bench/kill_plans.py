@@ -37,7 +37,8 @@ def kill_plans(kills: int, seed: int = 7) -> tuple[Counter[str], list[str]]:
     with tempfile.TemporaryDirectory() as place:
         whole_at, folder = Path(place) / "whole", Path(place) / "work" / "packet"
         begun = time.perf_counter()
-        start(whole_at).wait()
+        if start(whole_at).wait():
+            sys.exit("a plan that nobody killed failed: no figure")
         lasts = time.perf_counter() - begun
         whole = held(whole_at)
         for n in range(kills):
@@ -45,7 +46,7 @@ def kill_plans(kills: int, seed: int = 7) -> tuple[Counter[str], list[str]]:
             # Half of them late, where the files are written.
             share = chance.uniform(0.8, 1.15) if n % 2 else chance.uniform(0.0, 1.1)
             try:
-                plan.wait(lasts * share)
+                seen["failed by itself"] += plan.wait(lasts * share) != 0
             except subprocess.TimeoutExpired:
                 plan.send_signal(signal.SIGKILL)
                 plan.wait()
@@ -65,7 +66,7 @@ def main() -> None:
     seen, beside = kill_plans(kills)
     print(f"{kills} kills: " + ", ".join(f"{n} {what}" for what, n in sorted(seen.items())))
     print(f"left beside the packet: {', '.join(beside) or 'nothing'}")
-    sys.exit(1 if seen["HALF"] or seen["HALF at last"] or beside else 0)
+    sys.exit(1 if seen["HALF"] or seen["HALF at last"] or seen["failed by itself"] or beside else 0)
 
 
 if __name__ == "__main__":
