@@ -3,7 +3,8 @@
 //   <figure data-model="URL of model.glb" data-pitch="30.3">
 //     <div data-stage tabindex="0" aria-label="..."></div>
 //     <input type="range" data-apart min="0" max="100">   <input type="range" data-step min="0" max="N">
-//     <output data-named></output>  <button data-whole>  <p data-failed hidden>
+//     <button data-look="upslope">  <button data-look="downslope">  <button data-look="above">
+//     <output data-named></output>  <p data-failed hidden>
 //   </figure>
 //
 // Groups of the file are "step NN title" and "standing"; nodes carry a piece's id. Every word is the page's.
@@ -14,6 +15,9 @@ import {
   MathUtils, Mesh, MeshLambertMaterial, OrbitControls, PerspectiveCamera, Raycaster, Scene, Vector2, Vector3, WebGLRenderer,
 } from "./vendor/three.js";
 
+const FROM = {            // where the eye stands, from what it looks at: x right, y up, z downslope
+  upslope: [-0.6, 0.85, -0.75], downslope: [-0.55, 0.75, 0.85], above: [0, 1, 0.02],
+};
 const APART = 0.09;       // how far apart two steps lie with the slider at its end, in metres
 const TURN = 7.5;         // degrees a press of an arrow key turns the view
 const TAP = 6;            // a pointer that moved less than this many pixels has tapped
@@ -47,7 +51,7 @@ async function open(figure) {
   view.controls.addEventListener("change", () => draw(view));
   const fits = new ResizeObserver(() => fit(view));
   fits.observe(stage);
-  wholeView(view);
+  lookFrom(view, "upslope");
   listen(view);
   arrange(view);
 }
@@ -72,8 +76,9 @@ function piecesOf(root) {
         side: 2, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
       });
       const edges = new LineSegments(new EdgesGeometry(mesh.geometry, 18), new LineBasicMaterial({ color: 0x1c211f }));
-      mesh.add(edges);
       const name = mesh.userData.name ?? mesh.name;
+      // Membrane lies so close under the metal that its drawn edges would show through.
+      if (!name.includes("membrane")) mesh.add(edges);
       found.push({ mesh, edges, name, id: name.replace(/ \(\d+\)$/, ""), step, title, home: mesh.position.clone() });
     }
   }
@@ -83,7 +88,9 @@ function piecesOf(root) {
 function listen(view) {
   const { figure, renderer, stage } = view;
   for (const name of ["apart", "step"]) figure.querySelector(`[data-${name}]`)?.addEventListener("input", () => arrange(view));
-  figure.querySelector("[data-whole]")?.addEventListener("click", () => wholeView(view));
+  for (const button of figure.querySelectorAll("[data-look]")) {
+    button.addEventListener("click", () => lookFrom(view, button.dataset.look));
+  }
   figure.addEventListener("show-piece", (event) => light(view, event.detail));
   let down = null;
   renderer.domElement.addEventListener("pointerdown", (event) => { down = [event.clientX, event.clientY]; });
@@ -100,7 +107,7 @@ function byKey(view, event) {
     ArrowLeft: [turn, 0, 1], ArrowRight: [-turn, 0, 1], ArrowUp: [0, turn, 1], ArrowDown: [0, -turn, 1],
     "+": [0, 0, 0.87], "=": [0, 0, 0.87], "-": [0, 0, 1.15],
   };
-  if (event.key === "0") wholeView(view);
+  if (event.key === "0") lookFrom(view, "upslope");
   else if (event.key in moves) orbit(view, ...moves[event.key]);
   else return;
   event.preventDefault();
@@ -118,14 +125,17 @@ function orbit(view, round, over, nearer) {
   draw(view);
 }
 
-// Show the flashing, not the whole roof: the panels are cut off by the frame.
-function wholeView(view) {
+// The flashing fills the frame, not the whole roof: panels are cut off by it.
+function lookFrom(view, where) {
   const box = new Box3();
-  const metal = view.pieces.filter((p) => p.step > 0 && !p.name.startsWith("P-") && !/panel/.test(p.title));
+  const metal = view.pieces.filter((p) => p.step > 0 && !p.id.startsWith("panel-"));
   for (const p of metal.length ? metal : view.pieces) box.expandByObject(p.mesh);
   const size = box.getSize(new Vector3()).length() || 1;
+  // Layers lie a few hundredths of an inch apart: near and far as close together as the roof allows.
+  view.camera.near = size / 25;
+  view.camera.far = size * 25;
   view.controls.target.copy(box.getCenter(new Vector3()));
-  view.camera.position.copy(view.controls.target).add(new Vector3(-0.55, 0.75, 0.85).normalize().multiplyScalar(size * 1.55));
+  view.camera.position.copy(view.controls.target).addScaledVector(new Vector3(...FROM[where]).normalize(), size * 1.5);
   view.controls.update();
   fit(view);
 }
