@@ -10,7 +10,7 @@ from lapwright.errors import JobProblems, Problem
 from lapwright.site.fields import DEFAULTS, LISTS, NEEDED, TABLES, Field, fields_of
 from lapwright.site.model import Defaults, Deviation, Opening, OwnTool, Panel, Roof, Shop, Site, Stock, Weather
 from lapwright.site.positions import Places
-from lapwright.site.sense import make_sense
+from lapwright.site.sense import make_sense, tools_make_sense
 from lapwright.site.toml import read_toml
 from lapwright.site.values import BAD, Unit, read_value
 from lapwright.site.wrong import Enough, Path, Wrong, Wrongs, clean, given, named, nearest
@@ -73,7 +73,7 @@ class _Reading:
         self.openings: list[tuple[int, Opening]] = []
         self.deviations: list[tuple[int, Deviation]] = []
         self.shop = Shop()
-        self.tools: list[OwnTool] = []
+        self.tools: list[tuple[int, OwnTool]] = []
         self.stock: list[Stock] = []
 
     def all(self) -> None:
@@ -93,10 +93,11 @@ class _Reading:
         self.deviations = [(n, Deviation(**part.values)) for n, part in rows if part.whole]
         shop = self._table("shop")
         self.shop = Shop(**shop.values)
-        self.tools = [OwnTool(**part.values) for _, part in self._rows("tool") if part.whole]
+        self.tools = [(n, OwnTool(**part.values)) for n, part in self._rows("tool") if part.whole]
         self.stock = [Stock(**part.values) for _, part in self._rows("stock") if part.whole]
         names = {n: part.values["name"] for n, part in parts if isinstance(part.values.get("name"), str)}
         make_sense(self.roof, self.panel, self.openings, names, self.deviations, self.wrongs)
+        tools_make_sense(self.tools, self.wrongs)
 
     def site(self) -> Site:
         """The site, once nothing is wrong."""
@@ -110,7 +111,7 @@ class _Reading:
             openings=tuple(opening for _, opening in self.openings),
             deviations=tuple(deviation for _, deviation in self.deviations),
             shop=self.shop,
-            tools=tuple(self.tools),
+            tools=tuple(tool for _, tool in self.tools),
             stock=tuple(self.stock),
         )
 

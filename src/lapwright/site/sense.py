@@ -8,11 +8,19 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from itertools import combinations
+from typing import Any
 
+from lapwright import tables
 from lapwright.geom import SAME
-from lapwright.site.model import Deviation, Opening, Panel, Roof
+from lapwright.site.model import Deviation, Opening, OwnTool, Panel, Roof
 from lapwright.site.wrong import Wrongs, clean, nearest
+
+_CHOSEN = ("name", "like")
+_FOLDERS = ("straight", "box", "short")
+_SHALLOW = 0.5
+"""Fingers shallower than this are none. House rule. [in]"""
 
 Box = tuple[float, float, float, float]
 """left, right, downslope, upslope on the roof. [in]"""
@@ -125,3 +133,48 @@ def _deviations(
             wrongs.add(path, "site.no_opening_near", given=clean(row.opening), near=clean(near))
         else:
             wrongs.add(path, "site.no_opening", given=clean(row.opening))
+
+
+def tools_make_sense(tools: Sequence[tuple[int, OwnTool]], wrongs: Wrongs) -> None:
+    """Note every tool of the shop's own that cannot be: taken names, fields its kind has not, numbers at odds.
+
+    Args:
+        tools: The readable ones, each with its place in the file (from 0).
+        wrongs: Takes what is found.
+    """
+    packaged = tables.rows("brakes")["tools"]
+    seen: dict[str, int] = {}
+    for n, tool in tools:
+        if tool.name in seen:
+            wrongs.add(("tool", n, "name"), "site.same_tool", name=clean(tool.name), other=seen[tool.name] + 1)
+        seen.setdefault(tool.name, n)
+        if tool.name in packaged and tool.name != tool.like:
+            wrongs.add(("tool", n, "like"), "site.tool_like", name=tool.name, given=tool.like)
+        like = packaged[tool.like]
+        given = {f.name: getattr(tool, f.name) for f in fields(tool) if getattr(tool, f.name) is not None}
+        for name in given:
+            if name not in like and name not in _CHOSEN:
+                has = ", ".join(k for k, v in like.items() if hasattr(tool, k) and not isinstance(v, str))
+                wrongs.add(("tool", n, name), "site.tool_field", at="key", like=tool.like, known=has)
+        _at_odds(n, {**like, **given}, given, wrongs)
+
+
+def _at_odds(n: int, row: Mapping[str, Any], given: Mapping[str, Any], wrongs: Wrongs) -> None:
+    """Numbers of one tool that contradict each other; the one that was given is named."""
+
+    def add(names: tuple[str, str], key: str, **values: Any) -> None:
+        name = next((one for one in names if one in given), "like")
+        wrongs.add(("tool", n, name), key, **values)
+
+    if row["kind"] in _FOLDERS:
+        if row["length"] < 1:
+            add(("length", "like"), "site.tool_length", given=row["length"])
+        if row["throat"] < row["grip"]:
+            add(("throat", "grip"), "site.tool_throat", throat=row["throat"], grip=row["grip"])
+    if row["kind"] == "box":
+        if max(row["fingers"]) > row["length"]:
+            add(("fingers", "length"), "site.tool_fingers", finger=max(row["fingers"]), length=row["length"])
+        if row["finger_depth"] < _SHALLOW:
+            add(("finger_depth", "like"), "site.tool_depth", given=row["finger_depth"], least=_SHALLOW)
+    if row["kind"] in ("seamers", "joggle") and 0 < row["depth"] < row["least"]:
+        add(("depth", "least"), "site.tool_least", depth=row["depth"], least=row["least"])
