@@ -62,7 +62,7 @@ def own_row(tool: OwnTool, like: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def lean(beam: Sequence[Flat], nose_deg: float) -> list[Flat]:
-    """A beam's section with another nose: its face runs back from 0, 0 at that slope as far as there is beam. [in, deg]
+    """A beam's section with another nose: its face starts at 0, 0, as far back as there is beam. [in, deg]
 
     >>> [tuple(round(v, 2) for v in p) for p in lean([(0, 0), (-3, 3), (-3, 6), (-6, 6), (-6, 0)], 30.0)]
     [(0, 0), (-3.0, 1.73), (-3, 6), (-6, 6), (-6, 0)]
