@@ -17,6 +17,12 @@ from lapwright.metal.make import make
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.model import Step
 from lapwright.packet.steps import steps_of
+from lapwright.shop.bending.findings import findings_of as bending_findings
+from lapwright.shop.bending.model import BendPlan
+from lapwright.shop.bending.numbers import numbered
+from lapwright.shop.bending.order import orders_for
+from lapwright.shop.bending.own import kit_of
+from lapwright.shop.bending.tools import Kit
 from lapwright.shop.model import TakeoffLine
 from lapwright.shop.takeoff import take_off
 from lapwright.site.model import Site
@@ -42,15 +48,33 @@ class Job:
     def _metal(self) -> tuple[tuple[Piece, ...], tuple[RoofPanel, ...]]:
         return make(self.site, self.layout, self.detail)
 
-    @property
+    @cached_property
     def pieces(self) -> tuple[Piece, ...]:
-        """Every piece with its blank."""
-        return self._metal[0]
+        """Every piece with its blank, its bends numbered as they are folded."""
+        return numbered(self._metal[0], self._piece_orders)
+
+    @cached_property
+    def panels(self) -> tuple[RoofPanel, ...]:
+        """Every roof panel as it lies, its bends numbered as they are folded."""
+        return numbered(self._metal[1], self._panel_orders)
+
+    @cached_property
+    def kit(self) -> Kit:
+        """The bending tools of the shop."""
+        return kit_of(self.site)
+
+    @cached_property
+    def _piece_orders(self) -> dict[str, BendPlan]:
+        return orders_for(self._metal[0], (), self.kit)
+
+    @cached_property
+    def _panel_orders(self) -> dict[str, BendPlan]:
+        return orders_for((), self._metal[1], self.kit)
 
     @property
-    def panels(self) -> tuple[RoofPanel, ...]:
-        """Every roof panel as it lies."""
-        return self._metal[1]
+    def orders(self) -> dict[str, BendPlan]:
+        """How each piece and panel is folded, by its id."""
+        return self._piece_orders | self._panel_orders
 
     @cached_property
     def _order(self) -> tuple[tuple[Step, ...], tuple[Finding, ...]]:
@@ -70,7 +94,8 @@ class Job:
     def findings(self) -> tuple[Finding, ...]:
         """What rules found on this roof, the worst first."""
         checked = check(self.site, self.layout, self.detail, self.pieces, self.panels)
-        return worst_first((*checked, *leaks(self.site, self.audits), *self._order[1]))
+        folds = bending_findings(self.pieces, self.panels, self.orders)
+        return worst_first((*checked, *leaks(self.site, self.audits), *self._order[1], *folds))
 
     @cached_property
     def takeoff(self) -> tuple[TakeoffLine, ...]:

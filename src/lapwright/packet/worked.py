@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from lapwright.detail.model import Detail
@@ -10,6 +11,8 @@ from lapwright.layout.model import Layout
 from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.model import Step
+from lapwright.shop.bending.model import BendPlan
+from lapwright.shop.bending.tools import Kit
 from lapwright.shop.model import TakeoffLine
 from lapwright.site.model import Site
 
@@ -27,6 +30,10 @@ class WorkedJob(Protocol):
     def pieces(self) -> tuple[Piece, ...]: ...
     @property
     def panels(self) -> tuple[RoofPanel, ...]: ...
+    @property
+    def kit(self) -> Kit: ...
+    @property
+    def orders(self) -> Mapping[str, BendPlan]: ...
     @property
     def findings(self) -> tuple[Finding, ...]: ...
     @property
