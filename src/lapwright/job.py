@@ -23,7 +23,10 @@ from lapwright.shop.bending.numbers import numbered
 from lapwright.shop.bending.order import orders_for
 from lapwright.shop.bending.own import kit_of
 from lapwright.shop.bending.tools import Kit
+from lapwright.shop.cutting import cutting_of
+from lapwright.shop.cutting import findings_of as cutting_findings
 from lapwright.shop.model import TakeoffLine
+from lapwright.shop.nest.job import JobNest
 from lapwright.shop.takeoff import take_off
 from lapwright.site.model import Site
 
@@ -91,11 +94,17 @@ class Job:
         return audit(self.site, self.layout, self.detail, self.pieces, self.panels)
 
     @cached_property
+    def cutting(self) -> JobNest:
+        """Every flat blank on the metal at hand or to buy."""
+        return cutting_of(self.site, self.pieces)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What rules found on this roof, the worst first."""
         checked = check(self.site, self.layout, self.detail, self.pieces, self.panels)
+        cut = cutting_findings(self.cutting, self.pieces, self.site.shop.turn)
         folds = bending_findings(self.pieces, self.panels, self.orders)
-        return worst_first((*checked, *leaks(self.site, self.audits), *self._order[1], *folds))
+        return worst_first((*checked, *leaks(self.site, self.audits), *self._order[1], *cut, *folds))
 
     @cached_property
     def takeoff(self) -> tuple[TakeoffLine, ...]:

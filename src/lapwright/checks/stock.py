@@ -27,13 +27,13 @@ def narrowest(outline: Sequence[Flat]) -> float:
     >>> narrowest([(0, 0), (10, 0), (10, 4), (0, 4)])
     4.0
     """
-    ring = _hull(outline)
+    ring = hull(outline)
     edges = zip(ring, [*ring[1:], ring[0]], strict=True)
     return min(max(turn(heading(a, b), minus(p, a)) for p in ring) for a, b in edges)
 
 
-def _hull(points: Sequence[Flat]) -> list[Flat]:
-    """Convex hull, counter-clockwise (monotone chain)."""
+def hull(points: Sequence[Flat]) -> list[Flat]:
+    """Convex hull, counter-clockwise (monotone chain). [in]"""
     ordered = sorted(set(points))
 
     def chain(run: Sequence[Flat]) -> list[Flat]:

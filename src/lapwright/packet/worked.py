@@ -14,6 +14,7 @@ from lapwright.packet.model import Step
 from lapwright.shop.bending.model import BendPlan
 from lapwright.shop.bending.tools import Kit
 from lapwright.shop.model import TakeoffLine
+from lapwright.shop.nest.job import JobNest
 from lapwright.site.model import Site
 
 
@@ -36,6 +37,8 @@ class WorkedJob(Protocol):
     def orders(self) -> Mapping[str, BendPlan]: ...
     @property
     def findings(self) -> tuple[Finding, ...]: ...
+    @property
+    def cutting(self) -> JobNest: ...
     @property
     def takeoff(self) -> tuple[TakeoffLine, ...]: ...
     @property

@@ -19,8 +19,9 @@ from lapwright.draw.nest import cut_rows, draw_sheet
 from lapwright.draw.svg import to_svg
 from lapwright.job import Job, run
 from lapwright.metal.model import Blank, Piece
-from lapwright.shop.nest.job import JobNest, JobSheet, nest_job
+from lapwright.shop.nest.job import JobNest, JobSheet, Ways, nest_job
 from lapwright.shop.nest.model import Stock
+from lapwright.shop.nest.rows import Form, Row, Shelf
 from lapwright.site.read import read_job
 from lapwright.words import Speaker
 
@@ -34,9 +35,21 @@ def job(name: str) -> Job:
     return run(read_job(path.read_bytes(), path.name))
 
 
+COIL = Shelf((Row(Stock("coil", 48.0, 1200.0, None, None, by_length=True), "coil", False),))
+
+
 @cache
 def nested(name: str, guillotine: bool) -> JobNest:
-    return nest_job(job(name).pieces, guillotine=guillotine, effort=QUICK)
+    return on(job(name).pieces, [COIL], guillotine)
+
+
+def on(pieces: Sequence[Piece], shelves: Sequence[Shelf], guillotine: bool = True, turn: bool = True) -> JobNest:
+    metals = {p.metal for p in pieces}
+    return nest_job(pieces, {m: shelves for m in metals}, Ways(guillotine, turn, QUICK))
+
+
+def sheet_of(width: float, height: float, count: int | None = 1, form: Form = "sheet", name: str = "") -> Row:
+    return Row(Stock(name or form, width, height, count, None, form in ("roll", "coil")), form, form != "coil")
 
 
 Ring = Sequence[tuple[float, float]]
@@ -66,30 +79,72 @@ def test_every_blank_lies_apart_on_its_sheet_as_often_as_it_is_made(name: str, g
             assert all(shape.intersection(other).area < 1e-6 for other in shapes[:i])
 
 
-def test_a_blank_wider_than_the_coil_both_ways_is_said_to_be_missing() -> None:
-    # the right half of the cider barn's cricket is 49.4 x 56.2 on 48
-    assert [(metal, key) for metal, key, _ in nested("cider-barn", True).missing] == [("zinc-08", "1-cricket-right")]
+def test_a_blank_wider_than_the_coil_either_way_lies_aslant() -> None:
+    # the right half of the cider barn's cricket is 49.4 x 56.2, and narrower than 48 across its narrow way
+    answer = nested("cider-barn", True)
+    (aslant,) = [x for sheet in answer.sheets for x in sheet.lying if x.lean_deg]
+    assert (aslant.id, answer.missing) == ("1-cricket-right", ())
+    own = next(p for p in job("cider-barn").pieces if p.id == "1-cricket-right").blank
+    assert min(own.width, own.height) > 48
+    a, b = Polygon(own.outline), Polygon(aslant.blank.outline)
+    assert (b.area, b.length) == (pytest.approx(a.area), pytest.approx(a.length))
+
+
+def test_a_blank_wider_than_the_stock_every_way_is_said_to_be_missing() -> None:
+    answer = on([piece("a", 50, 60), piece("b", 20, 60)], [COIL])
+    assert (answer.missing, answer.short) == ((("steel-24", "a", 1),), ())
 
 
 def test_pairs_are_laid_where_that_saves() -> None:
     # two triangles of 40 x 30 on a 48 coil: alone 30 + 30 or 40 + 40 long, paired 30
     triangle = piece("tri", 40, 30, 2, [(0, 0), (40, 0), (0, 30)])
-    paired, sheared = (nest_job([triangle], guillotine=g, effort=QUICK) for g in (False, True))
+    paired, sheared = (on([triangle], [COIL], g) for g in (False, True))
     assert [s.used_height for s in paired.sheets] == [pytest.approx(30)]
     assert [s.used_height for s in sheared.sheets] == [pytest.approx(60)]
     a, b = (Polygon([x.at(p) for p in x.blank.outline]) for x in paired.sheets[0].lying)
     assert a.union(b).area == pytest.approx(1200)
 
 
-def test_the_stock_that_is_listed_is_used_before_any_coil() -> None:
-    stock = {"steel-24": (Stock("offcut", 30, 35, 1),)}
-    answer = nest_job([piece("a", 20, 30), piece("b", 20, 30)], stock=stock, effort=QUICK)
-    assert ([s.stock.id for s in answer.sheets], answer.missing) == (["offcut"], (("steel-24", "b", 1),))
+def test_shelf_after_shelf_is_turned_to_and_what_is_short_is_named() -> None:
+    # an offcut of 30 x 35 takes one of 20 x 30, the only sheet the next; the third is bought
+    shelves = [Shelf((sheet_of(30, 35, 1, "offcut"),)), Shelf((sheet_of(24, 48),)), COIL]
+    answer = on([piece("a", 20, 30), piece("b", 20, 30), piece("c", 20, 30)], shelves)
+    assert [(s.n, s.of, s.row.form) for s in answer.sheets] == [(1, 3, "offcut"), (2, 3, "sheet"), (3, 3, "coil")]
+    assert (answer.short, answer.missing) == ((("steel-24", "c", 1),), ())
 
 
-def test_a_finish_with_a_direction_is_not_turned() -> None:
-    answer = nest_job([piece("a", 30, 10, 3)], stock_width=40, turn=False, effort=QUICK)
-    assert {lying.lie.quarter % 2 for lying in answer.sheets[0].lying} == {0}
+def test_a_strip_of_a_trims_girth_is_cut_in_one_dimension() -> None:
+    # girth 4: 70 + 50 and 50 + 60 from bars of 120; the 6 wide piece is left to the coil
+    trims = [piece("a", 70, 4), piece("b", 50, 4, 2), piece("c", 60, 4), piece("d", 60, 6)]
+    strips = Shelf((sheet_of(4, 120, 5),), to_length=True)
+    answer = on(trims, [strips, COIL])
+    laid = [(s.row.form, sorted(x.id for x in s.lying), s.used_height) for s in answer.sheets]
+    assert laid == [("sheet", ["a", "b"], 120), ("sheet", ["b", "c"], 110), ("coil", ["d"], 6)]
+    assert [x.corners() for x in answer.sheets[1].lying] == [((0, 0), (4, 60)), ((0, 60), (4, 110))]
+
+
+def test_a_finish_with_a_direction_has_every_length_along_the_stock() -> None:
+    answer = on([piece("a", 30, 10, 3)], [COIL], turn=False)
+    assert {lying.lie.quarter % 2 for lying in answer.sheets[0].lying} == {1}
+    # three of 10 side by side on 48
+    assert answer.sheets[0].used_height == 30
+
+
+def test_a_length_wider_than_the_stock_goes_nowhere_where_nothing_may_turn() -> None:
+    wide = [piece("a", 30, 50)]
+    assert on(wide, [COIL]).missing == ()
+    assert on(wide, [COIL], turn=False).missing == (("steel-24", "a", 1),)
+
+
+def test_what_a_sheet_comes_to_is_the_whole_of_it_and_of_a_roll_what_is_used() -> None:
+    # 24 x 48 holds one of 20 x 30: 600 of 1152; on a 48 roll 20 are used: 600 of 960
+    shelves = [Shelf((sheet_of(24, 48),)), Shelf((sheet_of(48, 600, 1, "roll"),))]
+    on_sheet, on_roll = on([piece("a", 20, 30, 2)], shelves).sheets
+    assert (on_sheet.taken, on_sheet.share) == (48, pytest.approx(600 / 1152))
+    assert (on_roll.taken, on_roll.share) == (20, pytest.approx(600 / 960))
+    # beyond the blank 24 x 18; beside it 4 x 30 is kept as well
+    assert [(o.width, o.height) for o in on_sheet.offcuts()] == [(24, 18), (4, 30)]
+    assert [(o.width, o.height) for o in on_roll.offcuts()] == [(18, 20)]
 
 
 def sheets() -> list[tuple[str, JobSheet]]:

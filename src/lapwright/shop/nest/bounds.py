@@ -13,6 +13,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from itertools import chain, islice
+from operator import mul
 
 from lapwright.shop.nest.grid import Box, Kind
 
@@ -113,10 +115,18 @@ def fewest_sheets(box: Box, kinds: Sequence[Kind]) -> int:
     ways = [[(w, h) for w, h in k.ways() if w <= box.width and h <= box.height] for k in kinds]
     across = counts(box.width, sorted({w for way in ways for w, _ in way}))
     along = counts(box.height, sorted({h for way in ways for _, h in way}))
+    # every way of every kind in one row, and which of them belong to which kind
+    flat = list(chain.from_iterable(ways))
+    counted = [k.count for k, way in zip(kinds, ways, strict=True) for _ in way]
+    wide = [([n * f(w) for n, (w, _) in zip(counted, flat, strict=True)], whole) for f, whole in across]
+    high = [([g(h) for _, h in flat], full) for g, full in along]
+    spans = [len(way) for way in ways]
+    both = 2 in spans
     best = 1
-    for f, whole in across:
-        for g, full in along:
-            area = sum(k.count * min(f(w) * g(h) for w, h in way) for k, way in zip(kinds, ways, strict=True))
+    for xs, whole in wide:
+        for ys, full in high:
+            sizes = map(mul, xs, ys)
+            area = sum(min(islice(sizes, n)) for n in spans) if both else sum(sizes)
             best = max(best, -(-area // (whole * full)))
     return best
 

@@ -1,30 +1,38 @@
-"""The sheets of a whole job: every flat blank on coil or on the stock at hand, one heap for each metal."""
+"""The sheets of a whole job: every flat blank on the stock at hand or to buy, one heap for each metal."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from lapwright.geom import SAME
 from lapwright.geom.space import Flat
-from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
-from lapwright.shop.nest.cuts import CutPlan, cut_plan
+from lapwright.metal.model import Bend, Blank, Piece
+from lapwright.shop.nest.cuts import CutPlan, Offcut, cut_plan
+from lapwright.shop.nest.lean import leaned
 from lapwright.shop.nest.model import Nest, Part, Placed, Sheet, Stock
 from lapwright.shop.nest.nest import EFFORT, nest
 from lapwright.shop.nest.pairs import Lie, Pair, pairs_of
+from lapwright.shop.nest.rows import Row, Shelf
+from lapwright.shop.nest.strips import cut_strips
 
-COIL = 100 * 12.0
-"""Length of the coil that is taken where no stock is listed; longer where the blanks ask for more. [in]"""
+LEAST_OFFCUT = 3.0
+"""An offcut narrower than this is scrap. House rule. [in]"""
 
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """One blank where it lies on its sheet. number: the same for all of one piece, from 1 on this sheet."""
+    """One blank where it lies on its sheet. number: the same for all of one piece, from 1 on this sheet.
+
+    lean_deg: `blank` and `bends` are the piece's own, turned by this first. [deg]
+    """
 
     id: str
     number: int
     blank: Blank
     bends: tuple[Bend, ...]
     lie: Lie
+    lean_deg: float = 0.0
 
     def at(self, p: Flat) -> Flat:
         """A point of the blank on the sheet. [in]"""
@@ -38,26 +46,69 @@ class Lying:
 
 @dataclass(frozen=True, slots=True)
 class JobSheet:
-    """One sheet of one metal, n of `of`. plan: its straight cuts and offcuts; None where no shear can cut it."""
+    """One sheet of one metal, n of `of`. plan: its straight cuts; None where no shear can cut it."""
 
     metal: str
     n: int
     of: int
-    stock: Stock
+    row: Row
     lying: tuple[Lying, ...]
     used_height: float
     plan: CutPlan | None
 
+    @property
+    def stock(self) -> Stock:
+        """Its size. [in]"""
+        return self.row.stock
+
+    @property
+    def taken(self) -> float:
+        """Length of it that is taken: a sheet whole, a roll or coil as far as it is used. [in]"""
+        return self.used_height if self.stock.by_length else self.stock.height
+
+    @property
+    def share(self) -> float:
+        """How much of the metal that is taken becomes blanks, 0 to 1. [-]"""
+        return sum(x.blank.area for x in self.lying) / (self.taken * self.stock.width)
+
+    @property
+    def price(self) -> float | None:
+        """What the metal that is taken costs; None where it has no price. [money]"""
+        return None if self.row.price is None else self.row.price * self.taken / self.stock.height
+
+    def offcuts(self) -> tuple[Offcut, ...]:
+        """What is left of it and wide enough to keep, the largest first; without the rest of a roll or coil."""
+        if self.plan is None:
+            width, end = self.stock.width, self.taken
+            found = [Offcut(0.0, self.used_height, width, end - self.used_height)]
+        else:
+            found = [o for o in self.plan.offcuts if o.y + o.height <= self.taken + SAME]
+        return tuple(o for o in found if min(o.width, o.height) >= LEAST_OFFCUT)
+
 
 @dataclass(frozen=True, slots=True)
 class JobNest:
-    """Every sheet of a job; what found no place (metal, id, how many); per metal the nest it came from, whose
-    parts go by numbers: for its bound and whether that is proved.
+    """Every sheet of a job, and what did not go where it was meant to (metal, id, how many).
+
+    short: does not go on the stock at hand and is cut from what is bought. missing: goes on nothing.
     """
 
-    sheets: tuple[JobSheet, ...]
-    missing: tuple[tuple[str, str, int], ...]
-    nests: tuple[tuple[str, Nest], ...]
+    sheets: tuple[JobSheet, ...] = ()
+    short: tuple[tuple[str, str, int], ...] = ()
+    missing: tuple[tuple[str, str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """How the shop cuts.
+
+    guillotine: straight cuts only; without it blanks that are no rectangles are paired where that saves.
+    turn: may a blank lie either way? Else its length runs along the stock. effort: work for each shelf. [units]
+    """
+
+    guillotine: bool = True
+    turn: bool = True
+    effort: int = EFFORT
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,71 +117,96 @@ class _Item:
     blank: Blank
     bends: tuple[Bend, ...]
     quantity: int
+    lean_deg: float = 0.0
 
 
-def nest_job(
-    pieces: Sequence[Piece],
-    panels: Sequence[RoofPanel] = (),
-    stock: Mapping[str, Sequence[Stock]] | None = None,
-    *,
-    stock_width: float = 48.0,
-    guillotine: bool = True,
-    turn: bool = True,
-    effort: int = EFFORT,
-) -> JobNest:
+_Laid = tuple[Row, Sheet, list[tuple[_Item, Lie]]]
+"""A row, the rectangles on it, and every blank as it lies."""
+
+
+def nest_job(pieces: Sequence[Piece], shelves: Mapping[str, Sequence[Shelf]], ways: Ways) -> JobNest:
     """Lay every flat blank of a job on stock, metal by metal.
 
     Args:
         pieces: Membranes are passed over.
-        panels: Those with a blank are laid out too, under the metal "panel"; the panel machine makes the others.
-        stock: What there is, by metal; a metal that is not in it comes from coil, paid by the foot.
-        stock_width: Of that coil. [in]
-        guillotine: Straight cuts only; without it blanks that are no rectangles are paired where that saves.
-        turn: May a blank lie a quarter turned (no, where the finish has a direction)?
-        effort: Work allowed for each metal. [units]
+        shelves: For each metal, where its blanks may lie, shelf after shelf.
+        ways: How the shop cuts.
     """
     heaps: dict[str, list[_Item]] = {}
     for p in pieces:
         if p.is_metal:
             heaps.setdefault(p.metal, []).append(_Item(p.id, p.blank, p.bends, p.quantity))
-    for panel in panels:
-        if panel.blank is not None:
-            heaps.setdefault("panel", []).append(_Item(panel.id, panel.blank, panel.bends, 1))
     sheets: list[JobSheet] = []
+    short: list[tuple[str, str, int]] = []
     missing: list[tuple[str, str, int]] = []
-    nests = []
     for metal, items in heaps.items():
-        have = (stock or {}).get(metal) or (_coil(items, stock_width),)
-        answer, pairs = _nested(items, have, guillotine, turn, effort)
-        nests.append((metal, answer))
-        for part, count in answer.unplaced:
-            missing += [(metal, items[who].id, count) for who in _who(part, pairs)]
-        for n, sheet in enumerate(answer.sheets, 1):
-            sheets.append(_job_sheet(metal, (n, len(answer.sheets)), sheet, items, pairs))
-    return JobNest(tuple(sheets), tuple(missing), tuple(nests))
+        left = [i.quantity for i in items]
+        laid: list[_Laid] = []
+        had = list(left)
+        for shelf in shelves[metal]:
+            if any(left):
+                laid += _on_shelf(items, left, shelf, ways)
+            if shelf.rows[0].at_hand:
+                had = list(left)
+        missing += [(metal, i.id, n) for i, n in zip(items, left, strict=True) if n]
+        if any(shelf.rows[0].at_hand for shelf in shelves[metal]):
+            short += [(metal, i.id, n - m) for i, n, m in zip(items, had, left, strict=True) if n > m]
+        sheets += [_job_sheet(metal, (n, len(laid)), *each) for n, each in enumerate(laid, 1)]
+    return JobNest(tuple(sheets), tuple(short), tuple(missing))
 
 
-def _coil(items: Sequence[_Item], width: float) -> Stock:
-    length = max(COIL, sum(i.quantity * max(i.blank.width, i.blank.height) for i in items))
-    return Stock("coil", width, length, None, None, by_length=True)
+def _on_shelf(items: Sequence[_Item], left: list[int], shelf: Shelf, ways: Ways) -> Iterator[_Laid]:
+    """What goes on these rows; `left` is told what went."""
+    mine = [_as_it_goes(i, shelf, ways) for i in items]
+    if shelf.to_length:
+        parts = _parts(mine, left, (), ways)
+        found = cut_strips(parts, [r.stock for r in shelf.rows], ways.effort)
+        pairs: tuple[Pair, ...] = ()
+    else:
+        answer, pairs = _nested(mine, left, [r.stock for r in shelf.rows], ways)
+        found = answer.sheets
+    rows = {r.stock: r for r in shelf.rows}
+    for sheet in found:
+        lying = []
+        for who, lie in _lies(sheet, mine, pairs, ways):
+            left[who] -= 1
+            lying.append((mine[who], lie))
+        yield rows[sheet.stock], sheet, lying
+
+
+def _as_it_goes(item: _Item, shelf: Shelf, ways: Ways) -> _Item:
+    """The piece as it is, or aslant where only so it goes on these rows."""
+    sizes = [(r.stock.width, r.stock.height) for r in shelf.rows]
+    if shelf.to_length or not ways.turn or any(_goes(item.blank, *size) for size in sizes):
+        return item
+    aslant = leaned(item.blank, item.bends)
+    if not any(_goes(aslant.blank, *size) for size in sizes):
+        return item
+    return _Item(item.id, aslant.blank, aslant.bends, item.quantity, aslant.angle_deg)
+
+
+def _goes(blank: Blank, width: float, height: float) -> bool:
+    w, h = blank.width - SAME, blank.height - SAME
+    return (w <= width and h <= height) or (h <= width and w <= height)
 
 
 def _nested(
-    items: Sequence[_Item], stock: Sequence[Stock], guillotine: bool, turn: bool, effort: int
+    items: Sequence[_Item], counts: Sequence[int], stock: Sequence[Stock], ways: Ways
 ) -> tuple[Nest, tuple[Pair, ...]]:
     """With pairs and without; the better of the two."""
-    counts = [i.quantity for i in items]
-    alone = nest(_parts(items, counts, (), turn), stock, guillotine, effort)
-    found = () if guillotine else pairs_of([i.blank for i in items], counts, turn)
-    pairs = tuple(p for p in found if any(_holds(s, p, turn) for s in stock))
+    alone = nest(_parts(items, counts, (), ways), stock, ways.guillotine, ways.effort)
+    found = () if ways.guillotine else pairs_of([i.blank for i in items], counts, ways.turn)
+    pairs = tuple(p for p in found if any(_holds(s, p, ways.turn) for s in stock))
     if not pairs:
         return alone, ()
-    paired = nest(_parts(items, counts, pairs, turn), stock, guillotine, effort)
-    return (paired, pairs) if _score(paired) < _score(alone) else (alone, ())
+    paired = nest(_parts(items, counts, pairs, ways), stock, ways.guillotine, ways.effort)
+    if _score(paired, items, pairs) < _score(alone, items, ()):
+        return paired, pairs
+    return alone, ()
 
 
 def _holds(stock: Stock, pair: Pair, turn: bool) -> bool:
-    sizes = ((pair.width, pair.height), (pair.height, pair.width))[: 2 if turn else 1]
+    sizes = ((pair.height, pair.width), (pair.width, pair.height))[: 2 if turn else 1]
     return any(w <= stock.width and h <= stock.height for w, h in sizes)
 
 
@@ -139,48 +215,64 @@ def _who(part: str, pairs: Sequence[Pair]) -> tuple[int, ...]:
     return (pairs[int(part[1:])].one, pairs[int(part[1:])].two) if part.startswith("P") else (int(part),)
 
 
-def _score(answer: Nest) -> tuple[int, float, float]:
-    """What found no place, then the value, then metal used."""
+def _score(answer: Nest, items: Sequence[_Item], pairs: Sequence[Pair]) -> tuple[float, float, float]:
+    """What found no place, then the price or the metal that is taken, then metal used. [in2]"""
+    missing = sum(n * items[who].blank.area for part, n in answer.unplaced for who in _who(part, pairs))
     used = sum(s.used_height * s.stock.width for s in answer.sheets)
-    return sum(n for _, n in answer.unplaced), round(answer.value, 6), used
+    return round(missing, 6), round(sum(_cost(s) for s in answer.sheets), 6), used
 
 
-def _parts(items: Sequence[_Item], counts: Sequence[int], pairs: Sequence[Pair], turn: bool) -> list[Part]:
+def _cost(sheet: Sheet) -> float:
+    stock = sheet.stock
+    whole = stock.width * stock.height if stock.price is None else stock.price
+    return whole * sheet.used_height / stock.height if stock.by_length else whole
+
+
+def _parts(items: Sequence[_Item], counts: Sequence[int], pairs: Sequence[Pair], ways: Ways) -> list[Part]:
     """One part for each piece, by its number; and one for each pair, by its number after a P."""
     left = list(counts)
     out = []
     for n, pair in enumerate(pairs):
         left[pair.one] -= 1
         left[pair.two] -= 1
-        out.append(Part(f"P{n}", pair.width, pair.height, 1, turn))
+        out.append(_part(f"P{n}", pair.width, pair.height, 1, ways))
     for n, item in enumerate(items):
         if left[n]:
-            out.append(Part(str(n), item.blank.width, item.blank.height, left[n], turn))
+            out.append(_part(str(n), item.blank.width, item.blank.height, left[n], ways))
     return out
 
 
-def _job_sheet(
-    metal: str, place: tuple[int, int], sheet: Sheet, items: Sequence[_Item], pairs: Sequence[Pair]
-) -> JobSheet:
-    laid: list[tuple[int, Lie]] = []
+def _part(key: str, width: float, height: float, count: int, ways: Ways) -> Part:
+    """A part; where nothing may turn its length runs along the stock. [in]"""
+    return Part(key, width, height, count, True) if ways.turn else Part(key, height, width, count, False)
+
+
+def _lies(sheet: Sheet, items: Sequence[_Item], pairs: Sequence[Pair], ways: Ways) -> Iterator[tuple[int, Lie]]:
+    """Every blank of a sheet by its number, and how it lies there."""
     for p in sheet.placed:
+        turned = p.turned if ways.turn else True
         if p.id.startswith("P"):
             pair = pairs[int(p.id[1:])]
             for who, lie in zip(_who(p.id, pairs), pair.lies, strict=True):
-                laid.append((who, _on_sheet(lie, items[who].blank, p, (pair.width, pair.height))))
+                yield who, _on_sheet(lie, items[who].blank, p, turned, pair.height)
         else:
-            who = int(p.id)
-            blank = items[who].blank
-            laid.append((who, _on_sheet(Lie(), blank, p, (blank.width, blank.height))))
-    numbers = {who: n for n, who in enumerate(sorted({who for who, _ in laid}), 1)}
-    lying = tuple(Lying(items[w].id, numbers[w], items[w].blank, items[w].bends, lie) for w, lie in laid)
-    return JobSheet(metal, *place, sheet.stock, lying, sheet.used_height, cut_plan(sheet))
+            blank = items[int(p.id)].blank
+            yield int(p.id), _on_sheet(Lie(), blank, p, turned, blank.height)
 
 
-def _on_sheet(lie: Lie, blank: Blank, placed: Placed, size: tuple[float, float]) -> Lie:
-    """How a blank lies on the sheet when the rectangle it lies in is placed there, turned or not."""
-    if not placed.turned:
+def _job_sheet(
+    metal: str, place: tuple[int, int], row: Row, sheet: Sheet, laid: Sequence[tuple[_Item, Lie]]
+) -> JobSheet:
+    names = dict.fromkeys(item.id for item, _ in laid)
+    numbers = {key: n for n, key in enumerate(names, 1)}
+    lying = tuple(Lying(i.id, numbers[i.id], i.blank, i.bends, lie, i.lean_deg) for i, lie in laid)
+    return JobSheet(metal, *place, row, lying, sheet.used_height, cut_plan(sheet))
+
+
+def _on_sheet(lie: Lie, blank: Blank, placed: Placed, turned: bool, height: float) -> Lie:
+    """How a blank lies on the sheet when the rectangle it lies in (so high) is placed there, turned or not. [in]"""
+    if not turned:
         return Lie(lie.quarter, lie.x + placed.x, lie.y + placed.y)
     # a quarter turn of the rectangle takes (x, y) to (height - y, x); the blank's own rectangle goes with it
     tall = blank.width if lie.quarter % 2 else blank.height
-    return Lie((lie.quarter + 1) % 4, placed.x + size[1] - lie.y - tall, placed.y + lie.x)
+    return Lie((lie.quarter + 1) % 4, placed.x + height - lie.y - tall, placed.y + lie.x)

@@ -47,7 +47,7 @@ def nest(
     hands = _Hands(parts, step)
     for box, spots in plan.sheets:
         hands.sheet(stocks[box], spots, kinds)
-    bound, what, proved, value = _judged(plan, stocks, boxes, kinds, step)
+    bound, what, proved, value = _judged(plan, stocks, boxes, step)
     unplaced = hands.unplaced()
     return Nest(tuple(hands.sheets), unplaced, bound, what, proved and not unplaced, value)
 
@@ -66,13 +66,13 @@ def _costs(stocks: Sequence[Stock]) -> list[float]:
 
 
 def _judged(
-    plan: Plan, stocks: Sequence[Stock], boxes: Sequence[Box], kinds: Sequence[Kind], step: int
+    plan: Plan, stocks: Sequence[Stock], boxes: Sequence[Box], step: int
 ) -> tuple[float, BoundOf, bool, float]:
     """The bound, what it counts, whether it is reached, and what the answer comes to."""
     priced = any(s.price is not None for s in stocks)
     what: BoundOf = "price" if priced else "sheets" if len(stocks) == 1 else "area"
     cost = plan.cost(boxes)
-    least = min(lowest_cost(boxes, kinds), cost) if kinds else 0.0
+    least = min(plan.least, cost)
     cheapest = cost <= least + 1e-9 * max(cost, 1.0)
     if plan.low is not None and len(plan.sheets) == 1 and (cheapest or len(boxes) == 1):
         top = top_of(plan.sheets[0][1])

@@ -23,14 +23,21 @@ ONE_SHEET = 0.75
 
 MOST_ROUNDS = 400
 
+TIDY = 15
+"""One part in so many of the work is kept for packing the chosen sheets low. House rule. [-]"""
+
 
 @dataclass(slots=True)
 class Plan:
-    """Sheets as (box, spots); left: per kind, how many found no place. low: of one sheet, a bound on its height."""
+    """Sheets as (box, spots); left: per kind, how many found no place. low: of one sheet, a bound on its height.
+
+    least: what no nest costs less than.
+    """
 
     sheets: list[tuple[int, tuple[Spot, ...]]] = field(default_factory=list)
     left: list[int] = field(default_factory=list)
     low: int | None = None
+    least: float = 0.0
 
     def cost(self, boxes: Sequence[Box]) -> float:
         """What the sheets cost."""
@@ -60,8 +67,10 @@ def plan_sheets(boxes: Sequence[Box], kinds: Sequence[Kind], engine: Engine, bud
     if not kinds:
         return Plan()
     least = lowest_cost(boxes, kinds)
+    spare = budget.left // TIDY
     best = _on_one(boxes, kinds, engine, budget.part(ONE_SHEET))
     if best is not None and (best.cost(boxes) <= least * (1 + SAME_COST) or len(boxes) == 1):
+        best.least = least
         return best
     for n in range(MOST_ROUNDS):
         tried = _round(boxes, kinds, engine, budget, Dice(n) if n else None)
@@ -71,7 +80,8 @@ def plan_sheets(boxes: Sequence[Box], kinds: Sequence[Kind], engine: Engine, bud
         if done or budget.left <= 0:
             break
     assert best is not None
-    return _tightened(best, boxes, kinds, engine, budget)
+    best.least = least
+    return _tightened(best, boxes, kinds, engine, budget, spare)
 
 
 def _on_one(boxes: Sequence[Box], kinds: Sequence[Kind], engine: Engine, budget: Budget) -> Plan | None:
@@ -141,9 +151,11 @@ def _filled(
     return tuple((mine[s[0]], *s[1:]) for s in engine.fill(box.width, box.height, some, budget, dice))
 
 
-def _tightened(plan: Plan, boxes: Sequence[Box], kinds: Sequence[Kind], engine: Engine, budget: Budget) -> Plan:
-    """Pack each sheet as low as it goes, so that the offcut is large and in one piece."""
-    share = max(budget.left, 200_000) // max(len(plan.sheets), 1)
+def _tightened(
+    plan: Plan, boxes: Sequence[Box], kinds: Sequence[Kind], engine: Engine, budget: Budget, spare: int
+) -> Plan:
+    """Pack each sheet as low as it goes, so that the offcut is large and in one piece. spare: work kept for it."""
+    share = max(budget.left, spare) // max(len(plan.sheets), 1)
     sheets = []
     for b, spots in plan.sheets:
         counts: dict[int, int] = {}
@@ -156,4 +168,4 @@ def _tightened(plan: Plan, boxes: Sequence[Box], kinds: Sequence[Kind], engine: 
         if strip.spots is not None:
             spots = tuple((mine[s[0]], *s[1:]) for s in strip.spots)
         sheets.append((b, spots))
-    return Plan(sheets, plan.left, None)
+    return Plan(sheets, plan.left, None, plan.least)
