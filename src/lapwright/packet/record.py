@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from lapwright import sources
@@ -23,6 +23,7 @@ from lapwright.packet.identity import FORMAT, job_hash
 from lapwright.packet.model import Step
 from lapwright.packet.say import Voice, seen
 from lapwright.packet.worked import WorkedJob
+from lapwright.shop.bending.model import BendPlan, Blocked
 from lapwright.shop.model import TakeoffLine
 from lapwright.site.model import Opening, Roof
 from lapwright.words import Speaker
@@ -46,8 +47,8 @@ def to_record(job: WorkedJob) -> dict[str, Any]:
             "ribs": list(job.layout.ribs),
             "strips": [{"index": s.index, "left": s.left, "right": s.right} for s in job.layout.strips],
             "openings": [_opening(d, job.site.roof, voice, job.audits) for d in job.detail.openings],
-            "pieces": [_piece(p, voice) for p in job.pieces],
-            "panels": [_panel(p) for p in job.panels],
+            "pieces": [_piece(p, voice) | _bending(p, job.orders) for p in job.pieces],
+            "panels": [_panel(p) | _bending(p, job.orders) for p in job.panels],
             "findings": [_finding(f, voice) for f in job.findings],
             "takeoff": [_bought(line, voice) for line in job.takeoff],
             "steps": [_step(s, voice) for s in job.steps],
@@ -181,6 +182,32 @@ def _bend(b: Bend) -> dict[str, Any]:
         "id": b.id, "from": b.start, "to": b.end, "angle_deg": b.angle_deg, "radius": b.radius,
         "way": b.way, "order": b.order, "kind": b.kind,
     }  # fmt: skip
+
+
+def _bending(item: Piece | RoofPanel, orders: Mapping[str, BendPlan]) -> dict[str, Any]:
+    """How it is folded: every operation in order; bends that no tool makes, and those made by hand, and why."""
+    plan = orders.get(item.id)
+    if plan is None:
+        return {"bending": None}
+    ways = {b.id: b.way for b in item.bends}
+    operations = [
+        {
+            "n": n, "bends": list(o.bends), "does": o.kind, "tool": o.tool, "held": o.clamped,
+            "face": "up" if o.face_up == "painted" else "down", "turned": o.turn, "flipped": o.flip,
+            "way": [ways[bend] for bend in o.bends], "angle_deg": o.angle_deg,
+        }
+        for n, o in enumerate(plan.operations, start=1)
+    ]  # fmt: skip
+    return {
+        "bending": {
+            "feasible": plan.feasible, "cost": plan.cost, "operations": operations,
+            "blocked": [_kept_off(b) for b in plan.blocked], "by_hand": [_kept_off(b) for b in plan.by_hand],
+        }
+    }  # fmt: skip
+
+
+def _kept_off(b: Blocked) -> dict[str, Any]:
+    return {"bend": b.bend, "tool": b.tool, "reason": b.reason, "cures": list(b.cures)}
 
 
 def _panel(p: RoofPanel) -> dict[str, Any]:
