@@ -194,7 +194,7 @@ def _bending(item: Piece | RoofPanel, orders: Mapping[str, BendPlan]) -> dict[st
         {
             "n": n, "bends": list(o.bends), "does": o.kind, "tool": o.tool, "held": o.clamped,
             "face": "up" if o.face_up == "painted" else "down", "turned": o.turn, "flipped": o.flip,
-            "way": [ways[bend] for bend in o.bends], "angle_deg": o.angle_deg,
+            "way": ways[o.bend], "angle_deg": o.angle_deg,
         }
         for n, o in enumerate(plan.operations, start=1)
     ]  # fmt: skip
