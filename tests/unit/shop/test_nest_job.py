@@ -17,7 +17,7 @@ from lapwright.draw.display import Circle
 from lapwright.draw.dxf_sheet import sheet_to_dxf
 from lapwright.draw.nest import cut_rows, draw_sheet
 from lapwright.draw.svg import to_svg
-from lapwright.job import Job, run
+from lapwright.job import Job
 from lapwright.metal.model import Blank, Piece
 from lapwright.shop.nest.job import JobNest, JobSheet, Ways, nest_job
 from lapwright.shop.nest.model import Stock
@@ -32,7 +32,7 @@ QUICK = 60_000
 @cache
 def job(name: str) -> Job:
     path = EXAMPLES / name / "job.toml"
-    return run(read_job(path.read_bytes(), path.name))
+    return Job(read_job(path.read_bytes(), path.name))
 
 
 COIL = Shelf((Row(Stock("coil", 48.0, 1200.0, None, None, by_length=True), "coil", False),))
@@ -45,7 +45,7 @@ def nested(name: str, guillotine: bool) -> JobNest:
 
 def on(pieces: Sequence[Piece], shelves: Sequence[Shelf], guillotine: bool = True, turn: bool = True) -> JobNest:
     metals = {p.metal for p in pieces}
-    return nest_job(pieces, {m: shelves for m in metals}, Ways(guillotine, turn, QUICK))
+    return nest_job(pieces, dict.fromkeys(metals, shelves), Ways(guillotine, turn, QUICK))
 
 
 def sheet_of(width: float, height: float, count: int | None = 1, form: Form = "sheet", name: str = "") -> Row:
@@ -119,7 +119,7 @@ def test_a_strip_of_a_trims_girth_is_cut_in_one_dimension() -> None:
     strips = Shelf((sheet_of(4, 120, 5),), to_length=True)
     answer = on(trims, [strips, COIL])
     laid = [(s.row.form, sorted(x.id for x in s.lying), s.used_height) for s in answer.sheets]
-    assert laid == [("sheet", ["a", "b"], 120), ("sheet", ["b", "c"], 110), ("coil", ["d"], 6)]
+    assert laid == [("sheet", ["a", "b"], 120), ("sheet", ["b", "c"], 110), ("coil", ["d"], 60)]
     assert [x.corners() for x in answer.sheets[1].lying] == [((0, 0), (4, 60)), ((0, 60), (4, 110))]
 
 

@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from lapwright.shop.budget import Budget
-from lapwright.shop.nest.bounds import lowest_cost
 from lapwright.shop.nest.engine import Engine, FreeCuts, StraightCuts
 from lapwright.shop.nest.grid import Box, Kind, Spot, box_of, inches, kinds_of, nanometres, step_of
 from lapwright.shop.nest.model import BoundOf, Nest, Part, Placed, Sheet, Stock
