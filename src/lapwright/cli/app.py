@@ -10,7 +10,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from lapwright import __version__
-from lapwright.cli import shop_app
+from lapwright.cli import serve, shop_app
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
@@ -205,6 +205,7 @@ def rules(
 
 
 shop_app.register(app)
+serve.register(app)
 
 
 def _refuse(*lines: str) -> NoReturn:
