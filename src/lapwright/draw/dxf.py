@@ -3,27 +3,33 @@
 Everything but the blank itself (header, layers, one empty model space) stands ready in sheet.dxf beside this
 file; here its lines, circles and id are written into it.
 
-Source: DXF reference for release 2010 (AC1024), group codes, from memory; every file is re-read and audited
-by a DXF library in the tests.
+Release 2000 (AC1015) is the oldest that knows the unit of its lengths and a closed line of one entity, so it is
+what the most machines read rightly. Source: DXF reference for that release, group codes, from memory; every file
+is re-read and audited by a DXF library in the tests.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from importlib.resources import files
 from typing import Literal
 
+from lapwright.draw.dxf_text import Place, Writing
 from lapwright.draw.features import read_hole
+from lapwright.draw.view import bend_text
+from lapwright.geom.clip import Line
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Bend, Blank
+from lapwright.words import Speaker
 
 Unit = Literal["in", "mm"]
 Tag = tuple[int, str | int | float]
 Entity = tuple[str, str, tuple[Tag, ...]]
 """Kind, layer, and the group codes of its own; lengths in the file's unit."""
 
-LAYERS = {"CUT": 7, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9}
+LAYERS = {"CUT": 7, "MARK": 3, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9}
 """The layers of sheet.dxf and their colours (AutoCAD colour index)."""
 INSUNITS = {"in": 1, "mm": 4}
 """Source: DXF reference, header variable $INSUNITS (from memory): 1 inches, 4 millimetres."""
@@ -36,25 +42,29 @@ PLACES = 9
 """Decimals kept of a length."""
 
 
-def blank_to_dxf(piece_id: str, blank: Blank, bends: Iterable[Bend], unit: Unit) -> bytes:
+def blank_to_dxf(
+    piece_id: str, blank: Blank, bends: Iterable[Bend], unit: Unit, marks: Iterable[Line] = ()
+) -> bytes:
     """Write a blank at 1 : 1 for a plasma, laser or plotter.
 
     Args:
-        piece_id: Written on the TEXT layer, inside the blank's rectangle.
-        blank: Outline (closed), slits (lines) and holes (round ones as circles). [in]
-        bends: Their lines, on BEND_UP or BEND_DOWN. [in]
+        piece_id: Written on the TEXT layer, on the metal.
+        blank: Outline (closed), slits (lines) and holes (round ones as circles), all on CUT; the middle of every
+            round hole is a point on MARK, for a shop that drills it. [in]
+        bends: Their lines, on BEND_UP or BEND_DOWN; number in the order of bends, way and angle on TEXT. [in]
         unit: Unit of the file: "in", or "mm" for lengths times 25.4.
+        marks: Lines to scribe, on MARK (see metal.marks). [in]
 
     Returns:
-        An R2010 DXF file; the same blank gives the same bytes.
+        An R2000 DXF file; the same blank gives the same bytes.
     """
     k = MM if unit == "mm" else 1.0
-    entities = _entities(piece_id, blank, bends, lambda p: (p[0] * k, p[1] * k), k)
+    entities = _entities(piece_id, blank, tuple(bends), tuple(marks), Speaker(unit), k)
     return dxf_file(entities, unit, blank.width * k, blank.height * k)
 
 
 def dxf_file(entities: Iterable[Entity], unit: Unit, width: float, height: float) -> bytes:
-    """An R2010 DXF file of these entities (see ring, line, circle and text below).
+    """An R2000 DXF file of these entities (see ring, line, circle, point and text below).
 
     Args:
         entities: In drawing order, on layers of LAYERS.
@@ -77,7 +87,7 @@ def dxf_file(entities: Iterable[Entity], unit: Unit, width: float, height: float
         "width": _number(width),
         "height": _number(height),
     }
-    return "".join(fields.get(part, part) for part in _sheet()).encode("utf-8", errors="replace")
+    return "".join(fields.get(part, part) for part in _sheet()).encode("ascii")
 
 
 def ring(points: Iterable[Flat], layer: str) -> Entity:
@@ -99,10 +109,15 @@ def circle(centre: Flat, diameter: float, layer: str) -> Entity:
     return "CIRCLE", layer, ((100, "AcDbCircle"), *_point(0, centre), (40, diameter / 2))
 
 
+def point(at: Flat, layer: str) -> Entity:
+    """A point. [file's unit]"""
+    return "POINT", layer, ((100, "AcDbPoint"), *_point(0, at))
+
+
 def text(at: Flat, said: str, height: float, layer: str, turned_deg: float = 0.0) -> Entity:
     """One line of text round its middle. [file's unit], [deg]"""
     turn: tuple[Tag, ...] = ((50, turned_deg),) if turned_deg else ()
-    tags = ((100, "AcDbText"), *_point(0, at), (40, height), (1, said), *turn, (72, 1), *_point(1, at))
+    tags = ((100, "AcDbText"), *_point(0, at), (40, height), (1, _plain(said)), *turn, (72, 1), *_point(1, at))
     return "TEXT", layer, (*tags, (100, "AcDbText"), (73, 2))
 
 
@@ -121,8 +136,37 @@ def _sheet() -> tuple[str, ...]:
 
 
 def _entities(
-    piece_id: str, blank: Blank, bends: Iterable[Bend], at: Callable[[Flat], Flat], k: float
+    piece_id: str, blank: Blank, bends: tuple[Bend, ...], marks: tuple[Line, ...], speaker: Speaker, k: float
 ) -> Iterator[Entity]:
+    def at(p: Flat) -> Flat:
+        return (p[0] * k, p[1] * k)
+
+    yield from cut_entities(blank, at, k)
+    for a, b in marks:
+        yield line(at(a), at(b), "MARK")
+    for bend in bends:
+        yield line(at(bend.start), at(bend.end), f"BEND_{bend.way.upper()}")
+    writing = Writing(blank, bends, marks)
+    said: list[tuple[Place, str]] = []
+    for bend in sorted(bends, key=lambda b: b.order):
+        note = f"{bend.order} {bend_text(bend, speaker)}"
+        said.append((writing.beside((bend.start, bend.end), note), note))
+    if marks:
+        note = speaker.say("draw.cleat_line")
+        said.append((writing.beside(max(marks, key=lambda m: math.dist(*m)), note), note))
+    name = " ".join(piece_id.split()) or "-"
+    said.append((writing.over(name), name))
+    for (middle, height, turned), note in said:
+        yield text(at(middle), note, height * k, "TEXT", turned)
+
+
+def cut_entities(blank: Blank, at: Callable[[Flat], Flat], k: float) -> Iterator[Entity]:
+    """Outline, slits and holes of a blank on CUT, and the middles of round holes on MARK.
+
+    Args:
+        at: Where a point of the blank lies in the file.
+        k: The file's unit to the inch.
+    """
     yield ring(map(at, blank.outline), "CUT")
     for a, b in blank.cuts:
         yield line(at(a), at(b), "CUT")
@@ -131,12 +175,13 @@ def _entities(
             yield ring(map(at, hole.ring), "CUT")
         else:
             yield circle(at(hole.centre), hole.diameter * k, "CUT")
-    for bend in bends:
-        yield line(at(bend.start), at(bend.end), f"BEND_{bend.way.upper()}")
-    # The id in the middle of the blank, small enough to stay inside its rectangle.
-    said = " ".join(piece_id.split()) or "-"
-    height = min(0.5, blank.height / 4, blank.width / (1.2 * len(said)))
-    yield text(at((blank.width / 2, blank.height / 2)), said, height * k, "TEXT")
+            yield point(at(hole.centre), "MARK")
+
+
+def _plain(said: str) -> str:
+    """Text as this release writes what is not ASCII."""
+    signs = (c if 31 < ord(c) < 127 else "%%d" if c == "\N{DEGREE SIGN}" else f"\\U+{ord(c):04X}" for c in said)
+    return "".join(signs)
 
 
 def _point(n: int, p: Flat) -> tuple[Tag, Tag, Tag]:

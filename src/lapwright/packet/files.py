@@ -6,6 +6,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 from lapwright.draw.dxf import blank_to_dxf
+from lapwright.geom.clip import Line
+from lapwright.metal.marks import cleat_marks
+from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.compose import Paper, compose, usual_paper
 from lapwright.packet.drawings import Drawing, cut_items, draw_all, file_name
 from lapwright.packet.record import to_json
@@ -40,9 +43,15 @@ def packet_files(
         out[f"drawings/{d.file}.svg"] = (d.whole or d.svg).encode("utf-8")
     for item in cut_items(job):
         if item.blank is not None:
-            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units)
+            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, _marks(job, item))
             out[f"cut/{file_name(item.id)}.dxf"] = dxf
     return out
+
+
+def _marks(job: WorkedJob, item: Piece | RoofPanel) -> tuple[Line, ...]:
+    """What is scribed on a blank: the cleat line on a pan."""
+    own = (d for d in job.detail.openings if d.opening.name == item.opening)
+    return tuple(m for d in own if isinstance(item, Piece) for m in cleat_marks(item, d.cleat_line))
 
 
 def _pdfs(job: WorkedJob, papers: Papers | None) -> list[tuple[str, Paper]]:

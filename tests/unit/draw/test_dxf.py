@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import io
 import math
+from itertools import combinations
 from typing import Any
 
 import pytest
 from ezdxf.filemanagement import read
+from ezdxf.lldxf.encoding import decode_dxf_unicode
+from shapely.affinity import rotate
+from shapely.geometry import LineString, Polygon, box
 
 from lapwright.draw.dxf import blank_to_dxf
 from lapwright.metal.model import Blank, Piece, RoofPanel
@@ -34,6 +38,7 @@ def test_outline_is_closed_and_true_to_size(item: Piece | RoofPanel, unit: Any, 
     blank = blank_of(item)
     document = reread(blank_to_dxf(item.id, blank, item.bends, unit))
     assert document.header["$INSUNITS"] == code
+    assert document.header["$MEASUREMENT"] == (0 if unit == "in" else 1)
     outline = document.modelspace().query("LWPOLYLINE[layer=='CUT']")[0]
     assert outline.closed
     points = [(p[0], p[1]) for p in outline.get_points()]
@@ -73,9 +78,51 @@ def test_a_hole_that_is_not_round_is_a_closed_line(patch: Piece) -> None:
     assert len(space.query("CIRCLE")) == 0
 
 
-def test_the_id_stands_on_its_own_layer(pan: Piece) -> None:
+def test_a_drill_point_stands_in_the_middle_of_every_round_hole(slit: Piece) -> None:
+    space = reread(blank_to_dxf(slit.id, slit.blank, slit.bends, "mm")).modelspace()
+    points = [(p.dxf.location.x, p.dxf.location.y) for p in space.query("POINT[layer=='MARK']")]
+    assert points == [(near(4 * 25.4), near(7 * 25.4)), (near(36 * 25.4), near(7 * 25.4))]
+
+
+def test_id_and_order_of_bends_stand_on_the_text_layer(pan: Piece) -> None:
     space = reread(blank_to_dxf(pan.id, pan.blank, pan.bends, "in")).modelspace()
-    assert [t.dxf.text for t in space.query("TEXT[layer=='TEXT']")] == ["BP"]
+    said = [t.dxf.text.replace("%%d", "°") for t in space.query("TEXT[layer=='TEXT']")]
+    assert said == [
+        "1 DOWN 180.0° closed hem", "2 DOWN 180.0° closed hem", "3 UP 180.0° closed hem", "4 UP 87.5°",
+        "5 UP 87.5°", "6 DOWN 90.0°", "7 DOWN 90.0°", "8 UP 120.3°", "BP",
+    ]  # fmt: skip
+
+
+def test_a_scribed_line_is_a_mark_and_named(pan: Piece) -> None:
+    mark = ((2.0, 12.0), (10.0, 20.0))
+    space = reread(blank_to_dxf(pan.id, pan.blank, pan.bends, "in", [mark])).modelspace()
+    lines = [(e.dxf.start.vec2, e.dxf.end.vec2) for e in space.query("LINE[layer=='MARK']")]
+    assert lines == [((2.0, 12.0), (10.0, 20.0))]
+    assert "cleat line" in [t.dxf.text for t in space.query("TEXT")]
+
+
+def test_no_words_cross_a_line_or_other_words(item: Piece | RoofPanel) -> None:
+    # By another library: a box as long as its letters are high, each, touches no line and no other box.
+    space = reread(blank_to_dxf(item.id, blank_of(item), item.bends, "in")).modelspace()
+    boxes = [text_box(t) for t in space.query("TEXT")]
+    lines = [LineString([e.dxf.start.vec2, e.dxf.end.vec2]) for e in space.query("LINE")]
+    lines += [Polygon([p[:2] for p in e.get_points()]).exterior for e in space.query("LWPOLYLINE")]
+    assert len(boxes) == len(item.bends) + 1
+    assert not any(a.intersects(b) for a, b in combinations(boxes, 2))
+    assert not any(b.intersects(line) for b in boxes for line in lines)
+
+
+def text_box(said: Any) -> Polygon:
+    letters, tall = len(said.dxf.text.replace("%%d", "°")), said.dxf.height
+    (x, y), turned = said.dxf.align_point.vec2, said.dxf.get("rotation", 0.0)
+    half = letters * tall / 2
+    return rotate(box(x - half, y - tall / 2, x + half, y + tall / 2), turned, origin=(x, y))
+
+
+def test_release_2000_is_written_without_a_letter_that_it_does_not_know(pan: Piece) -> None:
+    data = blank_to_dxf("Ünter 3°", pan.blank, pan.bends, "in")
+    assert data.isascii() and b"AC1015" in data
+    assert "Ünter 3%%d" in [decode_dxf_unicode(t.dxf.text) for t in reread(data).modelspace().query("TEXT")]
 
 
 def test_the_same_blank_gives_the_same_bytes(pan: Piece) -> None:
