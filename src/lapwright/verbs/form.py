@@ -1,0 +1,300 @@
+"""The form that follows the tape: every field of a job file in the order in which a person measures it.
+
+Fields, ranges and words come from `site.fields` and words/; what was typed stays as typed, and beside it
+stands what was understood, in the job's unit and the other one, or what is wrong with it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from lapwright.errors import JobProblems, Problem
+from lapwright.site.fields import LISTS, NEEDED, RECTANGLES, Field, FieldKind, fields_of
+from lapwright.site.model import Site
+from lapwright.site.read import read_job
+from lapwright.site.toml import read_toml
+from lapwright.site.values import BAD, Unit, read_value
+from lapwright.site.wrong import Path, Wrongs
+from lapwright.verbs.echo import default_text, echo, range_text
+from lapwright.verbs.job_text import FILE, typed, value_at, values_of
+from lapwright.words import Speaker
+
+MEASURED = ("job", "roof", "panel", "opening", "site")
+"""Tables in the order of the tape."""
+FOLDED = ("defaults", "shop", "tool", "stock", "deviation")
+"""Tables a job can do without; they stay folded away until somebody opens them."""
+_FIRST = {
+    "roof": ("eave", "slope", "pitch"),
+    "panel": ("coverage", "first_rib", "rib_height"),
+    "opening": ("name", "kind", "left", "up", "width", "length", "diameter", "height", "face", "method"),
+}
+"""What is measured first in each table; the others follow as they are declared."""
+_PLACE = re.compile(r"([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer of a field that has a few: as the file says it, and as a person reads it."""
+
+    value: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class FormField:
+    """A field of the form, with what was typed and what came of it.
+
+    Attributes:
+        typed: As it was typed; nothing when it is left out.
+        echo: What was understood, in both units.
+        error: What is wrong with it.
+        wanted: It must be given and is not.
+        unused: What is used when it is left out; nothing when it may not be.
+        shown: Does it belong here (a pipe has no width)?
+        value: As read, lengths in inches; None when it is left out or wrong.
+    """
+
+    path: Path
+    kind: FieldKind
+    label: str
+    help: str
+    range: str
+    unit: str
+    unused: str
+    choices: tuple[Choice, ...]
+    typed: str
+    echo: str
+    error: str
+    wanted: bool
+    shown: bool
+    value: Any
+
+    @property
+    def id(self) -> str:
+        """Its name on the page and, after `m-`, of its dimension in the drawing: opening-0-width."""
+        return "-".join(str(part) for part in self.path)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Fields that stand together. path: ("roof",), ("opening", 1). own: an opening's own flashing measures."""
+
+    path: Path
+    title: str
+    fields: tuple[FormField, ...]
+    own: tuple[FormField, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """Its name on the page."""
+        return "-".join(str(part) for part in self.path)
+
+    @property
+    def given(self) -> int:
+        """How many of its fields hold something."""
+        return sum(1 for field in self.fields if field.typed)
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A job file as a form.
+
+    Attributes:
+        unit: The job's unit as far as it could be read.
+        groups: In the order of the tape.
+        problems: What is wrong and belongs to no field.
+        site: The job as read, once nothing is wrong.
+        broken: The file cannot be read at all; `problems` says why and there are no groups.
+    """
+
+    unit: Unit
+    groups: tuple[Group, ...]
+    problems: tuple[str, ...]
+    site: Site | None
+    broken: bool = False
+
+    def fields(self) -> Iterator[FormField]:
+        """Every field, in tape order."""
+        for group in self.groups:
+            yield from group.fields
+            yield from group.own
+
+    @property
+    def wanted(self) -> tuple[FormField, ...]:
+        """What is still to be measured, in tape order."""
+        return tuple(field for field in self.fields() if field.wanted)
+
+    @property
+    def wrong(self) -> tuple[FormField, ...]:
+        """What was typed and cannot be right, in tape order."""
+        return tuple(field for field in self.fields() if field.error)
+
+    def field(self, path: Path) -> FormField | None:
+        """The field at a place."""
+        return next((field for field in self.fields() if field.path == path), None)
+
+
+@lru_cache(maxsize=64)
+def form_of(text: str) -> Form:
+    """A job file as the form that follows the tape.
+
+    Args:
+        text: The job file, in whatever state: blank, half typed, wrong or whole.
+    """
+    try:
+        values = values_of(text)
+    except JobProblems as error:
+        return Form("in", (), _lines(error), None, broken=True)
+    site, found = _read(text)
+    unit: Unit = "mm" if value_at(values, ("job", "units")) == "mm" else "in"
+    speaker = Speaker(unit)
+    errors, wanted, problems = _sorted_out(found, speaker)
+    plain = read_toml(text, FILE)[1]
+    reading = _Reading(plain, values, unit, speaker, errors, wanted)
+    return Form(unit, tuple(reading.groups()), problems, site)
+
+
+def _read(text: str) -> tuple[Site | None, tuple[Problem, ...]]:
+    try:
+        return read_job(text, FILE), ()
+    except JobProblems as error:
+        return None, error.problems
+
+
+def _lines(error: JobProblems) -> tuple[str, ...]:
+    speaker = Speaker(error.unit)
+    return tuple(
+        speaker.say("page_form.problem_at", line=p.line, field=p.field, says=p.says(speaker)) for p in error.problems
+    )
+
+
+def _sorted_out(
+    found: Sequence[Problem], speaker: Speaker
+) -> tuple[dict[Path, str], frozenset[Path], tuple[str, ...]]:
+    """What is wrong by field, what is only missing yet, and what belongs to no field."""
+    errors: dict[Path, str] = {}
+    wanted: set[Path] = set()
+    rest = []
+    for problem in found:
+        path = path_of(problem.field)
+        if problem.key == "site.table_missing":
+            continue  # its fields ask for themselves
+        if path is None:
+            rest.append(speaker.say("page_form.problem", field=problem.field, says=problem.says(speaker)))
+        elif problem.key.startswith("site.missing_"):
+            wanted.add(path)
+        else:
+            errors[path] = f"{errors[path]}; {problem.says(speaker)}" if path in errors else problem.says(speaker)
+    return errors, frozenset(wanted), tuple(rest)
+
+
+def path_of(named: str) -> Path | None:
+    """The place of a field by its name in a problem: opening[2].width is ("opening", 1, "width")."""
+    found = _PLACE.fullmatch(named)
+    if not found or not found[3]:
+        return None
+    table, name = found[1], found[3]
+    row = fields_of(table).get(name)
+    if row is None or row.kind == "later" or (table in LISTS) != bool(found[2]):
+        return None
+    return (table, int(found[2]) - 1, name) if found[2] else (table, name)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """A file being turned into groups of fields. plain: its values; written: the same as they stand there."""
+
+    plain: Mapping[str, Any]
+    written: Mapping[str, Any]
+    unit: Unit
+    speaker: Speaker
+    errors: Mapping[Path, str]
+    wanted: frozenset[Path]
+
+    def groups(self) -> Iterator[Group]:
+        """Every group in the order of the tape."""
+        for table in (*MEASURED, *FOLDED):
+            if table not in LISTS:
+                yield Group((table,), self.speaker.say(f"page_form.group_{table}"), self._fields((table,), table))
+                continue
+            for n in range(_count(self.plain.get(table))):
+                own = self._fields((table, n), "defaults") if table == "opening" else ()
+                yield Group((table, n), self._row_title(table, n), self._fields((table, n), table), own)
+
+    def _row_title(self, table: str, n: int) -> str:
+        name = typed(value_at(self.written, (table, n, "opening" if table == "deviation" else "name"))).strip()
+        if name:
+            return self.speaker.say("page_form.row_named", name=name[:60])
+        return self.speaker.say(f"page_form.{'group_opening' if table == 'opening' else f'row_{table}'}", n=n + 1)
+
+    def _fields(self, path: Path, table: str) -> tuple[FormField, ...]:
+        return tuple(self._field(row, (*path, row.name)) for row in in_tape_order(table))
+
+    def _field(self, row: Field, path: Path) -> FormField:
+        value = value_at(self.plain, path)
+        read = None if value is None else read_value(row, value, path, self.unit, Wrongs())
+        known = None if read is BAD else read
+        own = path[0] == "opening" and row.table == "defaults"
+        error = self.errors.get(path, "")
+        return FormField(
+            path=path,
+            kind=row.kind,
+            label=self.speaker.say(f"{row.words}.label"),
+            help=self.speaker.say(f"{row.words}.help"),
+            range=range_text(row, self.speaker),
+            unit=self.unit if row.kind in ("length", "lengths") else row.unit,
+            unused=self._unused(row, own),
+            choices=self._choices(row),
+            typed=typed(value_at(self.written, path)),
+            echo="" if error else echo(row, known, self.speaker),
+            error=error,
+            wanted=path in self.wanted or (value is None and not own and self._must(row, path)),
+            shown=value is not None or self._belongs(row, path),
+            value=known,
+        )
+
+    def _must(self, row: Field, path: Path) -> bool:
+        return row.default is NEEDED and (not row.kinds or self._kind(path) in row.kinds)
+
+    def _belongs(self, row: Field, path: Path) -> bool:
+        kind = self._kind(path)
+        return not row.kinds or kind in row.kinds or (kind not in _KINDS and row.kinds == RECTANGLES)
+
+    def _kind(self, path: Path) -> str:
+        return typed(value_at(self.plain, (*path[:-1], "kind")))
+
+    def _unused(self, row: Field, own: bool) -> str:
+        """What holds when the field is left out; an opening's own measure is then the job's."""
+        job = value_at(self.written, ("defaults", row.name)) if own else None
+        return typed(job) if job is not None else default_text(row, self.speaker)
+
+    def _choices(self, row: Field) -> tuple[Choice, ...]:
+        if row.kind == "bool":
+            return tuple(Choice(word, self.speaker.say(f"page_form.choice.{word}")) for word in ("true", "false"))
+        if row.table == "deviation" and row.name == "opening":
+            return tuple(Choice(name, name) for name in self._opening_names() if name)
+        home = "metals" if row.kind == "metal" else "page_form.choice"
+        return tuple(Choice(word, self.speaker.say(f"{home}.{word}")) for word in row.allowed())
+
+    def _opening_names(self) -> list[str]:
+        count = _count(self.plain.get("opening"))
+        return [typed(value_at(self.written, ("opening", n, "name"))) for n in range(count)]
+
+
+_KINDS = (*RECTANGLES, "pipe")
+
+
+@lru_cache
+def in_tape_order(table: str) -> tuple[Field, ...]:
+    """The fields of a table as a person measures them, an opening without its flashing measures."""
+    rows = {name: row for name, row in fields_of(table).items() if row.table == table and row.kind != "later"}
+    first = _FIRST.get(table, ())
+    return (*(rows[name] for name in first), *(row for name, row in rows.items() if name not in first))
+
+
+def _count(rows: Any) -> int:
+    return len(rows) if isinstance(rows, list) and all(isinstance(row, dict) for row in rows) else 0
