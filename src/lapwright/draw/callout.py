@@ -95,7 +95,7 @@ def _write(sheet: Sheet, label: Label, owner: str, places: Iterator[Place]) -> b
             start = _nearest(place, width)
             if not crowd.open_way(start, place.target):
                 continue
-            total += 0.5 * crowd.price((start, place.target), owner, cost)
+            total += 0.5 * crowd.price_way(start, place.target, owner, cost)
         if total < cost:
             best, cost = place, total
     if best is not None:

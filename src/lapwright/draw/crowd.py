@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
 from lapwright.geom.space import Flat
 
@@ -12,17 +12,18 @@ Ring = Sequence[Flat]
 Bounds = tuple[float, float, float, float]
 
 
-CELL = 48.0
+CELL, PER = 48.0, 1 / 48.0
 """Boxes and lines are kept by the squares of this size that they touch, so that a label meets few of them. [pt]"""
 EDGE = 1e-6
 """So that rounding never loses a square that a line only touches. [pt]"""
 
-Square = tuple[int, int]
+COLUMN = 1 << 12
+"""Squares are numbered up one column after another, so many a column."""
+
 NONE: tuple[()] = ()
 
 
-@dataclass(slots=True)
-class _Box:
+class _Box(NamedTuple):
     """A shape no label may touch: its bounds; unless it fills them, its corners too, and its extent along axes.
 
     axes: normals of its sides (not of unit length), each with the least and greatest value there.
@@ -32,20 +33,11 @@ class _Box:
     y0: float
     x1: float
     y1: float
-    ring: Ring | None
+    ring: Ring | None = None
     axes: tuple[tuple[float, float, float, float], ...] = ()
 
-    def clear_of(self, x: float, y: float, wide: float, high: float) -> bool:
-        """Does a level rectangle round (x, y) whose bounds meet the shape's lie apart from it all the same?"""
-        for nx, ny, low, up in self.axes:
-            at, reach = x * nx + y * ny, wide * abs(nx) + high * abs(ny)
-            if at + reach <= low or at - reach >= up:
-                return True
-        return False
 
-
-@dataclass(slots=True)
-class _Line:
+class _Line(NamedTuple):
     """A line that costs a label: its bounds, its normal (not of unit length), its level, and the two ends."""
 
     x0: float
@@ -55,33 +47,48 @@ class _Line:
     nx: float
     ny: float
     level: float
-    a: Flat
-    b: Flat
     price: float
     owner: str
+    a: Flat
+    b: Flat
+
+
+NOWHERE = _Box(math.inf, math.inf, -math.inf, -math.inf)
 
 
 class Crowd:
-    """Boxes no label may touch and lines that a label had better not cross, inside a sheet. [pt]"""
+    """Boxes no label may touch and lines that a label had better not cross, inside a sheet. [pt]
+
+    Thousands of places are asked about for every drawing, so the four questions about level boxes and straight
+    leaders are written out without calls, and a box that refused one place is looked at first for the next.
+    """
 
     def __init__(self, low: Flat, high: Flat) -> None:
         self.low, self.high = low, high
-        self._boxes: dict[Square, list[_Box]] = {}
-        self._lines: dict[Square, list[_Line]] = {}
+        self._boxes: dict[int, list[_Box]] = {}
+        self._lines: dict[int, list[_Line]] = {}
+        self._under = self._across = NOWHERE
 
     def block(self, ring: Ring) -> None:
         """No label may touch this convex shape."""
         bounds = _bounds(ring)
-        box = _Box(*bounds, None) if _is_level(ring) else _Box(*bounds, ring, tuple(_axes(ring)))
+        box = _Box(*bounds) if _is_level(ring) else _Box(*bounds, ring, tuple(_axes(ring)))
         for square in _squares(*bounds):
             self._boxes.setdefault(square, []).append(box)
 
     def busy(self, a: Flat, b: Flat, price: float, owner: str = "") -> None:
         """Crossing this line costs a label `price`; its owner's own label crosses it freely."""
-        nx, ny = b[1] - a[1], a[0] - b[0]
-        line = _Line(*_bounds((a, b)), nx, ny, a[0] * nx + a[1] * ny, a, b, price, owner)
+        (ax, ay), (bx, by) = a, b
+        nx, ny = by - ay, ax - bx
+        x0, x1 = (ax, bx) if ax < bx else (bx, ax)
+        y0, y1 = (ay, by) if ay < by else (by, ay)
+        line = _Line(x0, y0, x1, y1, nx, ny, ax * nx + ay * ny, price, owner, a, b)
+        lines = self._lines
         for square in _passed(a, b):
-            self._lines.setdefault(square, []).append(line)
+            if square in lines:
+                lines[square].append(line)
+            else:
+                lines[square] = [line]
 
     def free(self, ring: Ring) -> bool:
         """Does a convex shape lie on the sheet and touch no box?"""
@@ -94,18 +101,29 @@ class Crowd:
 
     def free_level(self, x0: float, y0: float, x1: float, y1: float) -> bool:
         """Does a rectangle square to the sheet lie on it and touch no box?"""
-        if not self._on_sheet(x0, y0, x1, y1):
+        low, high = self.low, self.high
+        if x0 < low[0] or y0 < low[1] or x1 > high[0] or y1 > high[1]:
             return False
-        x, y, wide, high = (x0 + x1) / 2, (y0 + y1) / 2, (x1 - x0) / 2, (y1 - y0) / 2
-        return all(box.clear_of(x, y, wide, high) for box in self._boxes_near(x0, y0, x1, y1))
+        last = self._under
+        if last[0] < x1 and x0 < last[2] and last[1] < y1 and y0 < last[3]:
+            return False
+        boxes = self._boxes
+        for square in _squares(x0, y0, x1, y1):
+            for box in boxes.get(square, NONE):
+                left, lower, right, upper, _, axes = box
+                if left < x1 and x0 < right and lower < y1 and y0 < upper:
+                    if not axes:
+                        self._under = box
+                        return False
+                    if not _clear(axes, (x0 + x1) / 2, (y0 + y1) / 2, (x1 - x0) / 2, (y1 - y0) / 2):
+                        return False
+        return True
 
     def price(self, ring: Ring, owner: str = "", limit: float = math.inf) -> float:
         """What the lines under a convex shape cost; stops counting beyond `limit`."""
         bounds = _bounds(ring)
         if _is_level(ring):
             return self.price_level(*bounds, owner, limit)
-        if len(ring) == 2:
-            return self._price_way(ring[0], ring[1], owner, limit)
         total = 0.0
         for line in self._lines_near(*bounds):
             if not (owner and line.owner == owner) and touch(ring, (line.a, line.b)):
@@ -119,48 +137,64 @@ class Crowd:
     ) -> float:
         """What the lines under a rectangle square to the sheet cost; stops counting beyond `limit`."""
         x, y, wide, high = (x0 + x1) / 2, (y0 + y1) / 2, (x1 - x0) / 2, (y1 - y0) / 2
-        total = 0.0
-        for line in self._lines_near(x0, y0, x1, y1):
-            nx, ny = line.nx, line.ny
-            if abs(x * nx + y * ny - line.level) < wide * abs(nx) + high * abs(ny) and not (
-                owner and line.owner == owner
-            ):
-                total += line.price
-                if total > limit:
-                    break
+        total, lines = 0.0, self._lines
+        counted: set[int] = set()
+        for square in _squares(x0, y0, x1, y1):
+            for line in lines.get(square, NONE):
+                left, lower, right, upper, nx, ny, level, price, whose, _, _ = line
+                if left > x1 or x0 > right or lower > y1 or y0 > upper or (owner and whose == owner):
+                    continue
+                if abs(x * nx + y * ny - level) < wide * abs(nx) + high * abs(ny) and id(line) not in counted:
+                    counted.add(id(line))
+                    total += price
+                    if total > limit:
+                        return total
         return total
 
-    def _price_way(self, a: Flat, b: Flat, owner: str, limit: float) -> float:
+    def price_way(self, a: Flat, b: Flat, owner: str = "", limit: float = math.inf) -> float:
         """What the lines that a straight leader crosses cost; stops counting beyond `limit`."""
-        nx, ny = b[1] - a[1], a[0] - b[0]
-        level = a[0] * nx + a[1] * ny
-        total = 0.0
-        for line in self._lines_near(*_bounds((a, b))):
-            p, q = line.a, line.b
-            if (p[0] * nx + p[1] * ny - level) * (q[0] * nx + q[1] * ny - level) >= 0.0:
-                continue
-            mx, my = line.nx, line.ny
-            crossed = (a[0] * mx + a[1] * my - line.level) * (b[0] * mx + b[1] * my - line.level) < 0.0
-            if crossed and not (owner and line.owner == owner):
-                total += line.price
-                if total > limit:
-                    break
+        (ax, ay), (bx, by) = a, b
+        nx, ny = by - ay, ax - bx
+        own = ax * nx + ay * ny
+        x0, x1 = (ax, bx) if ax < bx else (bx, ax)
+        y0, y1 = (ay, by) if ay < by else (by, ay)
+        total, lines = 0.0, self._lines
+        counted: set[int] = set()
+        for square in _squares(x0, y0, x1, y1):
+            for line in lines.get(square, NONE):
+                left, lower, right, upper, mx, my, level, price, whose, p, q = line
+                if left > x1 or x0 > right or lower > y1 or y0 > upper or (owner and whose == owner):
+                    continue
+                if (p[0] * nx + p[1] * ny - own) * (q[0] * nx + q[1] * ny - own) >= 0.0:
+                    continue
+                if (ax * mx + ay * my - level) * (bx * mx + by * my - level) < 0.0 and id(line) not in counted:
+                    counted.add(id(line))
+                    total += price
+                    if total > limit:
+                        return total
         return total
 
     def open_way(self, a: Flat, b: Flat) -> bool:
         """Does a straight leader touch no box?"""
-        nx, ny = b[1] - a[1], a[0] - b[0]
-        level = a[0] * nx + a[1] * ny
-        x0, x1 = (a[0], b[0]) if a[0] <= b[0] else (b[0], a[0])
-        y0, y1 = (a[1], b[1]) if a[1] <= b[1] else (b[1], a[1])
-        for box in self._boxes_near(x0, y0, x1, y1):
-            if box.ring is not None:
-                if touch((a, b), box.ring):
+        (ax, ay), (bx, by) = a, b
+        nx, ny = by - ay, ax - bx
+        level = ax * nx + ay * ny
+        x0, x1 = (ax, bx) if ax <= bx else (bx, ax)
+        y0, y1 = (ay, by) if ay <= by else (by, ay)
+        boxes = self._boxes
+        for some in ((self._across,), *(boxes.get(square, NONE) for square in _squares(x0, y0, x1, y1))):
+            for box in some:
+                left, lower, right, upper, ring, _ = box
+                if not (left < x1 and x0 < right and lower < y1 and y0 < upper):
+                    continue
+                if ring is not None:
+                    if touch((a, b), ring):
+                        return False
+                    continue
+                x, y, wide, high = (left + right) / 2, (lower + upper) / 2, right - left, upper - lower
+                if abs(x * nx + y * ny - level) * 2 < wide * abs(nx) + high * abs(ny):
+                    self._across = box
                     return False
-                continue
-            x, y, wide, high = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, box.x1 - box.x0, box.y1 - box.y0
-            if abs(x * nx + y * ny - level) * 2 < wide * abs(nx) + high * abs(ny):
-                return False
         return True
 
     def _on_sheet(self, x0: float, y0: float, x1: float, y1: float) -> bool:
@@ -177,42 +211,53 @@ class Crowd:
 
     def _lines_near(self, x0: float, y0: float, x1: float, y1: float) -> Iterator[_Line]:
         """Lines whose bounds meet a rectangle, each once."""
-        lines = self._lines
-        squares = _squares(x0, y0, x1, y1)
-        seen: set[int] | None = None if len(squares) == 1 else set()
-        for square in squares:
-            for line in lines.get(square, NONE):
-                if line.x0 > x1 or x0 > line.x1 or line.y0 > y1 or y0 > line.y1:
+        seen: set[int] = set()
+        for square in _squares(x0, y0, x1, y1):
+            for line in self._lines.get(square, NONE):
+                if line.x0 > x1 or x0 > line.x1 or line.y0 > y1 or y0 > line.y1 or id(line) in seen:
                     continue
-                if seen is not None:
-                    if id(line) in seen:
-                        continue
-                    seen.add(id(line))
+                seen.add(id(line))
                 yield line
 
 
-def _squares(x0: float, y0: float, x1: float, y1: float) -> list[Square]:
-    """The squares that a rectangle touches."""
-    i0, j0, i1, j1 = int(x0 // CELL), int(y0 // CELL), int(x1 // CELL), int(y1 // CELL)
-    if i0 == i1 and j0 == j1:
-        return [(i0, j0)]
-    return [(i, j) for i in range(i0, i1 + 1) for j in range(j0, j1 + 1)]
+def _clear(
+    axes: tuple[tuple[float, float, float, float], ...], x: float, y: float, wide: float, high: float
+) -> bool:
+    """Does a level rectangle round (x, y) whose bounds meet a turned shape's lie apart from it all the same?"""
+    for nx, ny, low, up in axes:
+        at, reach = x * nx + y * ny, wide * abs(nx) + high * abs(ny)
+        if at + reach <= low or at - reach >= up:
+            return True
+    return False
 
 
-def _passed(a: Flat, b: Flat) -> Iterator[Square]:
+def _squares(x0: float, y0: float, x1: float, y1: float) -> Iterable[int]:
+    """The squares that a rectangle touches, column by column."""
+    i0, j0, i1, j1 = int(x0 * PER), int(y0 * PER), int(x1 * PER), int(y1 * PER)
+    first = i0 * COLUMN + j0
+    if i0 == i1:
+        return (first,) if j0 == j1 else range(first, first + j1 - j0 + 1)
+    if j0 == j1:
+        return range(first, i1 * COLUMN + j0 + 1, COLUMN)
+    return [k for low in range(first, i1 * COLUMN + j0 + 1, COLUMN) for k in range(low, low + j1 - j0 + 1)]
+
+
+def _passed(a: Flat, b: Flat) -> Iterable[int]:
     """The squares that a line passes, column by column."""
     if b[0] < a[0]:
         a, b = b, a
-    first, last = int(a[0] // CELL), int(b[0] // CELL)
-    if first == last or a[1] == b[1]:
-        yield from _squares(*_bounds((a, b)))
-        return
-    rise = (b[1] - a[1]) / (b[0] - a[0])
+    (ax, ay), (bx, by) = a, b
+    first, last = int(ax * PER), int(bx * PER)
+    if first == last or ay == by:
+        return _squares(ax, min(ay, by), bx, max(ay, by))
+    rise = (by - ay) / (bx - ax)
+    out: list[int] = []
     for i in range(first, last + 1):
-        left, right = max(i * CELL, a[0]), min((i + 1) * CELL, b[0])
-        y, z = a[1] + rise * (left - a[0]), a[1] + rise * (right - a[0])
-        for j in range(int((min(y, z) - EDGE) // CELL), int((max(y, z) + EDGE) // CELL) + 1):
-            yield (i, j)
+        left, right = ax if i == first else i * CELL, bx if i == last else (i + 1) * CELL
+        y, z = ay + rise * (left - ax), ay + rise * (right - ax)
+        low, high = (y, z) if y < z else (z, y)
+        out += range(i * COLUMN + int((low - EDGE) * PER), i * COLUMN + int((high + EDGE) * PER) + 1)
+    return out
 
 
 def _axes(ring: Ring) -> Iterator[tuple[float, float, float, float]]:

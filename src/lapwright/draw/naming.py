@@ -68,7 +68,7 @@ class Namer:
         if not crowd.free_level(*box) or not crowd.open_way(place.start, place.target):
             return math.inf
         price = crowd.price_level(*box, "", limit)
-        return price + self.ways.price((place.start, place.target), "", limit) if price < limit else math.inf
+        return price + self.ways.price_way(place.start, place.target, "", limit) if price < limit else math.inf
 
     def _put(self, place: _Place, wide: float, text: str) -> None:
         self.sheet.line(place.start, place.target, "leader", LEADER_ON_TEXT)

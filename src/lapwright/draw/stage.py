@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from operator import itemgetter
 
 from lapwright.draw.features import Window, clip
 from lapwright.draw.layers import Layer, Wall
@@ -115,11 +116,14 @@ def fit_stage(view: View, layers: Iterable[Layer], room: Rect, step: float = DEC
     """
     layers = list(layers)
     wide, high = room[2] - room[0], room[3] - room[1]
+    outermost = _outermost(Stage(view, 1.0, step=step), layers)
     low, top = 1.0, LARGEST
     for _ in range(40):
         middle = (low + top) / 2
-        x0, y0, x1, y1 = extent(Stage(view, middle, step=step), layers)
-        low, top = (middle, top) if x1 - x0 <= wide and y1 - y0 <= high else (low, middle)
+        xs = [middle * x + dx for x, _, dx, _ in outermost]
+        ys = [middle * y + dy for _, y, _, dy in outermost]
+        fits = max(xs) - min(xs) <= wide and max(ys) - min(ys) <= high
+        low, top = (middle, top) if fits else (low, middle)
     scale = 144.0 / math.ceil(144.0 / low - 1e-6) if low < 72.0 else low
     stage = Stage(view, scale, step=step)
     x0, y0, x1, y1 = extent(stage, layers)
@@ -129,13 +133,45 @@ def fit_stage(view: View, layers: Iterable[Layer], room: Rect, step: float = DEC
 
 def extent(stage: Stage, layers: Sequence[Layer]) -> Rect:
     """Least and greatest x and y of what is drawn. [pt]"""
-    points = [stage.at(p) for p in stage.view.deck] + list(solid_ring(stage, layers))
-    points += [stage.at(p, one) for one in layers for run in lines_of(stage.view, one.traces) for p in run]
+    points = [stage.at(p, one, off) for some, one, off in _groups(stage, layers) for p in some]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
 
 
+_Group = tuple[Sequence[Flat], Layer | None, float]
+"""Points that are drawn apart together [in], with their layer, and how far off the deck. [pt]"""
+
+
+def _groups(stage: Stage, layers: Sequence[Layer]) -> Iterator[_Group]:
+    """Everything that is drawn: the deck, the wall, every layer."""
+    solid = stage.view.solid
+    yield stage.view.deck, None, 0.0
+    yield [p for k, p in enumerate(solid) if k not in (1, 2)], None, 0.0
+    yield solid[1:3], None, _raised(stage, layers)
+    for one in layers:
+        yield [p for run in lines_of(stage.view, one.traces) for p in run], one, 0.0
+
+
+def _outermost(stage: Stage, layers: Sequence[Layer]) -> list[tuple[float, float, float, float]]:
+    """Points that bound a view at any scale: where each lies at one point to the inch, and how far apart. [pt]
+
+    Of a group that is drawn apart together only the four outermost points count, whatever the scale.
+    """
+    out = []
+    for some, one, off in _groups(stage, layers):
+        turned, apart = [stage.turned(p) for p in some], stage.apart(one, off)
+        for pick in (min, max) if turned else ():
+            for axis in (0, 1):
+                out.append((*pick(turned, key=itemgetter(axis)), *apart))
+    return out
+
+
 def solid_ring(stage: Stage, layers: Sequence[Layer]) -> tuple[Flat, ...]:
     """The wall's outline, broken off above the layers that are fixed to it. [pt]"""
-    raised = 0.0 if stage.view.headed else stage.step * max((one.deck for one in layers), default=0)
+    raised = _raised(stage, layers)
     return tuple(stage.at(p, None, raised if k in (1, 2) else 0.0) for k, p in enumerate(stage.view.solid))
+
+
+def _raised(stage: Stage, layers: Sequence[Layer]) -> float:
+    """How much higher a wall that is broken off must stand, for the layers fixed to it. [pt]"""
+    return 0.0 if stage.view.headed else stage.step * max((one.deck for one in layers), default=0)
