@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from lapwright.checks.check import check, worst_first
@@ -23,10 +23,15 @@ from lapwright.shop.bending.numbers import numbered
 from lapwright.shop.bending.order import orders_for
 from lapwright.shop.bending.own import kit_of
 from lapwright.shop.bending.tools import Kit
-from lapwright.shop.cutting import cutting_of
+from lapwright.shop.cutting import bought, cutting_of
 from lapwright.shop.cutting import findings_of as cutting_findings
+from lapwright.shop.hours import labour_lines, times_used
 from lapwright.shop.model import TakeoffLine
 from lapwright.shop.nest.job import JobNest
+from lapwright.shop.price import Quote, price
+from lapwright.shop.price_list import Rates, packaged
+from lapwright.shop.sheet import girths_used
+from lapwright.shop.step_work import StepWork, works_of
 from lapwright.shop.takeoff import take_off
 from lapwright.site.model import Site
 
@@ -36,6 +41,7 @@ class Job:
     """Everything worked out from one Site. A face that draws only the roof pays for no leak audit."""
 
     site: Site
+    rates: Rates = field(default_factory=packaged)
 
     @cached_property
     def layout(self) -> Layout:
@@ -108,8 +114,21 @@ class Job:
 
     @cached_property
     def takeoff(self) -> tuple[TakeoffLine, ...]:
-        """What to buy."""
-        return take_off(self.site, self.layout, self.detail, self.pieces, self.panels)
+        """What to buy and how long the work takes."""
+        metal = bought(self.cutting)
+        lines = take_off(self.site, self.layout, self.detail, self.pieces, self.panels, metal, self.rates)
+        return (*lines, *labour_lines(self.site, self.pieces, self.panels, self.works, self.rates))
+
+    @cached_property
+    def works(self) -> tuple[StepWork, ...]:
+        """What every step of the order of work takes."""
+        return works_of(self.site, self.detail, self.pieces, self.panels, self.steps)
+
+    @cached_property
+    def price(self) -> Quote:
+        """What the job costs."""
+        others = (*girths_used(self.site, self.panels), *times_used(self.works))
+        return price(self.site.shop, self.takeoff, self.rates, others)
 
     @property
     def stopped(self) -> bool:
@@ -117,16 +136,17 @@ class Job:
         return any(f.stops for f in self.findings)
 
 
-def run(site: Site) -> Job:
+def run(site: Site, rates: Rates | None = None) -> Job:
     """Plan a roof.
 
     Args:
         site: What was measured, already read and in range.
+        rates: A shop's own prices and times; left out, the packaged ones.
 
     Returns:
         The job: layout, decisions, metal, findings, what to buy and the order of work, all worked out.
     """
-    job = Job(site)
+    job = Job(site) if rates is None else Job(site, rates)
     # In the pipeline's order, so that a bug shows at its own stage.
-    _ = (job.layout, job.detail, job.pieces, job.steps, job.audits, job.findings, job.takeoff)
+    _ = (job.layout, job.detail, job.pieces, job.steps, job.audits, job.findings, job.takeoff, job.price)
     return job

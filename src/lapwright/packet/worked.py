@@ -15,6 +15,8 @@ from lapwright.shop.bending.model import BendPlan
 from lapwright.shop.bending.tools import Kit
 from lapwright.shop.model import TakeoffLine
 from lapwright.shop.nest.job import JobNest
+from lapwright.shop.price import Quote
+from lapwright.shop.price_list import Rates
 from lapwright.site.model import Site
 
 
@@ -41,6 +43,10 @@ class WorkedJob(Protocol):
     def cutting(self) -> JobNest: ...
     @property
     def takeoff(self) -> tuple[TakeoffLine, ...]: ...
+    @property
+    def rates(self) -> Rates: ...
+    @property
+    def price(self) -> Quote: ...
     @property
     def steps(self) -> tuple[Step, ...]: ...
     @property

@@ -12,11 +12,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from lapwright import tables
 from lapwright.detail.cricket import rib_ends
 from lapwright.detail.model import Cricket, Detail, OpeningDetail, Pan
 from lapwright.geom import SAME
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop import rates
+from lapwright.site.model import Opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,18 +32,19 @@ class Run:
 def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
     """Every bead of gunned sealant, by use; uses with no length are left out. [in]"""
     planned = [d for d in detail.openings if d.pan is not None]
-    masonry = {d.opening.name for d in detail.openings if d.opening.kind == "masonry-chimney"}
-    reglets = [p for p in pieces if p.kind == "counterflashing" and p.opening in masonry]
+    masonry = {d.opening.name: d.opening for d in detail.openings if d.opening.kind == "masonry-chimney"}
+    reglets = [p for p in of(pieces, "counterflashing") if p.opening in masonry]
+    sealed = [p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "rivet"]
     runs = (
         Run("bead-pan-ribs", sum(_up_both_ribs(d, d.pan) for d in planned if d.pan)),
         Run("bead-pan-laps", sum(_leg_laps(d, d.pan) for d in planned if d.pan)),
         Run("bead-halves", sum(_between_halves(d, d.cricket) for d in planned if d.cricket)),
         Run("bead-hems", sum(line_length(d.cleat_line) for d in planned)),
         Run("bead-side-laps", _each(2 * p.blank.height * p.quantity for p in of(pieces, "side-wall"))),
-        Run("bead-patches", _round(of(pieces, "corner-patch"))),
+        Run("bead-patches", _round(sealed)),
         Run("bead-plates", _round(of(pieces, "backing-plate"))),
         Run("bead-closures", _round(of(pieces, "closure"))),
-        Run("bead-reglets", _each(p.blank.width * p.quantity for p in reglets)),
+        Run("bead-reglets", _each(sum(wall_runs(p, masonry[p.opening or ""])) for p in reglets)),
     )
     return tuple(r for r in runs if r.length > SAME)
 
@@ -56,6 +59,16 @@ def tape_runs(pieces: Sequence[Piece], panels: Sequence[RoofPanel]) -> tuple[Run
         Run("tape-hook-strips", _each(p.blank.width * p.quantity for p in of(pieces, "hook-strip"))),
     )
     return tuple(r for r in runs if r.length > SAME)
+
+
+def wall_runs(piece: Piece, opening: Opening) -> tuple[float, ...]:
+    """The straight runs of wall that a counterflashing is held along: its own side, or all four under a cap. [in]
+
+    Its blank is longer: tabs turn round the corners, and a plumb wall's blank leans.
+    """
+    across, along = opening.width, opening.length
+    runs = {"cap": (across, along, across, along), "left": (along,), "right": (along,)}
+    return runs.get(piece.name.rpartition(".")[2], (across,))
 
 
 def of(pieces: Iterable[Piece], kind: str) -> list[Piece]:

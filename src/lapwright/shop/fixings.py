@@ -10,11 +10,14 @@ from lapwright.detail.model import Detail
 from lapwright.geom import SAME
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop import rates
-from lapwright.shop.beads import of, perimeter
+from lapwright.shop.beads import of, perimeter, wall_runs
 from lapwright.site.model import Opening, Site
 
 UNNAILED = frozenset({"outer-leg", "leg-off", "flange-off"})
 """Notches over which a panel keeps no nailing flange."""
+
+WALL_SPACING = {"wedges": rates.WEDGE, "screws-walls": rates.WALL_SCREW}
+"""Between two fixings of a counterflashing, by use. [in]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,26 +61,33 @@ def _shared(panel: RoofPanel, opening: Opening) -> float:
 
 def wall_fixings(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
     """Wedges where the counterflashing stands in a reglet (masonry), screws elsewhere."""
-    masonry = {d.opening.name for d in detail.openings if d.opening.kind == "masonry-chimney"}
-    counter = of(pieces, "counterflashing")
-    rows = (
-        _along("wedges", [p for p in counter if p.opening in masonry], rates.WEDGE),
-        _along("screws-walls", [p for p in counter if p.opening not in masonry], rates.WALL_SCREW),
-    )
-    return tuple(r for r in rows if r.count)
+    openings = {d.opening.name: d.opening for d in detail.openings}
+    counts = {"wedges": 0, "screws-walls": 0}
+    for p in of(pieces, "counterflashing"):
+        opening = openings.get(p.opening or "")
+        if opening is not None:
+            use = "wedges" if opening.kind == "masonry-chimney" else "screws-walls"
+            counts[use] += p.quantity * sum(rates.spaced(run, WALL_SPACING[use]) for run in wall_runs(p, opening))
+    return tuple(Fixings(use, count, WALL_SPACING[use]) for use, count in counts.items() if count)
 
 
 def panel_fixings(site: Site, panels: Sequence[RoofPanel]) -> Fixings:
     """Nailing-flange screws or clips along the leading legs, less the stretches with no flange."""
     use = "clips" if site.panel.fixing == "clip" else "screws-flanges"
-    held = (max(0.0, p.length - unnailed(p)) for p in panels)
-    count = sum(rates.spaced(length, rates.PANEL_FIXING) for length in held)
-    return Fixings(use, count, rates.PANEL_FIXING)
+    held = [length for p in panels if (length := held_leg(site, p)) > SAME]
+    return Fixings(use, sum(rates.spaced(length, rates.PANEL_FIXING) for length in held), rates.PANEL_FIXING)
 
 
-def unnailed(panel: RoofPanel) -> float:
-    """Length of the leading leg that keeps no nailing flange. [in]"""
-    return sum(abs(n.to_y - n.from_y) for n in panel.notches if n.cut in UNNAILED)
+def held_leg(site: Site, panel: RoofPanel) -> float:
+    """Length of a panel's leading leg that is fixed to the deck: none at a roof edge, where it is ripped off. [in]"""
+    xs = [x for x, _ in panel.outline]
+    leading = max(xs) if site.panel.lay == "left-to-right" else min(xs)
+    if not SAME < leading < site.roof.eave - SAME:
+        return 0.0
+    ring = zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True)
+    leg = sum(abs(b[1] - a[1]) for a, b in ring if abs(a[0] - leading) < SAME and abs(b[0] - leading) < SAME)
+    bare = (n for n in panel.notches if n.cut in UNNAILED and abs(n.rib - leading) < SAME)
+    return max(0.0, leg - sum(abs(n.to_y - n.from_y) for n in bare))
 
 
 def rivets(pieces: Sequence[Piece]) -> int:

@@ -16,9 +16,6 @@ TUBE = 18.2
 LAP_PASS = 3.0
 """Spacing of the to-and-fro passes of sealant in a lap. House rule. [in]"""
 
-SPARE = 1.10
-"""Bought over counted, for sealant, tape and membrane. House rule."""
-
 TAPE_ROLL = 45 * 12.0
 """Length of a roll of butyl tape, 3/32 by 7/8. From memory. [in]"""
 

@@ -2,7 +2,8 @@
 
 A template names its values and how to print them: `{room:len}` in feet and inches, `{room:in}` in
 inches (mm in a metric job), `{turn:deg}` an angle, `{area:sqft}` an area held in square inches,
-`{sheet:thin}` a thickness, `{roof:pitch}` a rise per 12, `{metal:word}` the phrase whose key the value is.
+`{load:lb}` a weight held in pounds, `{sheet:thin}` a thickness, `{roof:pitch}` a rise per 12, `{metal:word}` the
+phrase whose key the value is.
 """
 
 from __future__ import annotations
@@ -71,6 +72,8 @@ class Speaker(string.Formatter):
             return units.show_pitch(value)
         if format_spec == "word":
             return self.say(str(value))
+        if format_spec == "lb":
+            return f"{value:,.1f} lb" if self.unit == "in" else f"{value * 0.45359237:,.1f} kg"
         if format_spec == "sqft":
             return f"{value / 144:.1f} sq ft" if self.unit == "in" else f"{value * 0.00064516:.2f} m\u00b2"
         return str(super().format_field(value, format_spec))

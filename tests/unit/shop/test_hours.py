@@ -7,8 +7,7 @@ from dataclasses import replace
 import pytest
 
 from hand_made import PANELS, PIECES
-from lapwright.shop.hours import METRE, Labour, labour_of
-from lapwright.tables import rows
+from lapwright.shop.hours import Labour, labour_of
 
 
 def test_every_corner_slit_hole_and_bend_is_counted_as_often_as_the_piece_is_made() -> None:
@@ -23,13 +22,6 @@ def test_membrane_is_no_metal_work() -> None:
 
 
 def test_hours_are_the_rates_added_up() -> None:
-    # 6 a piece, 1/2 a cut, 2 a bend, 4 a metre: 10 x 6 + 60 / 2 + 30 x 2 + 4 = 154 minutes.
-    assert Labour(10, 60, 30, METRE).hours == pytest.approx(154 / 60)
+    # 3 to mark and 3 to set a piece, 1/2 a cut, 2 a bend, 1.2 a foot: 10 x 6 + 60 / 2 + 30 x 2 + 12 = 162 minutes.
+    assert Labour(10, 60, 30, 120.0).hours == pytest.approx(162 / 60)
     assert Labour(0, 0, 0, 0.0).hours == 0.0
-
-
-def test_the_rates_are_a_table_that_a_shop_can_edit() -> None:
-    assert {name: row["minutes"] for name, row in rows("rates").items()} == {
-        "piece": 6.0, "cut": 0.5, "bend": 2.0, "seam": 4.0
-    }  # fmt: skip
-    assert all(row["each"] for row in rows("rates").values())
