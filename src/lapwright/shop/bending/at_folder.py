@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from lapwright.shop.bending.blank_lines import Cloud
 from lapwright.shop.bending.machine import machine_for
-from lapwright.shop.bending.room import View, between
+from lapwright.shop.bending.room import Part, View, between, subsets
 from lapwright.shop.bending.shadow import Span, bars, why_not_free, why_not_held
 from lapwright.shop.bending.strip_moves import swing_cost
 from lapwright.shop.bending.tools import Folder
@@ -32,7 +31,12 @@ class AtFolder:
         self._known: dict[int, str] = {}
         self._struck: dict[tuple[str, int, Span], str] = {}
         self._barred: dict[tuple[str, int, Span, float, int], bool] = {}
-        self._reaches: dict[tuple[str, int], float] = {}
+        self._shown: dict[tuple[str, int], Part] = {}
+        self._in_the_way: dict[tuple[str, int], str] = {}
+        self._dead: dict[int, bool] = {}
+        self._asked = view.needs()
+        if tool.kind != "short":
+            self._asked |= sum({bits for bits in view.shared if bits.bit_count() == 1})
 
     def why_not(self, done: int) -> str:
         """Why it cannot be folded with these bends done, "" when it can."""
@@ -60,27 +64,52 @@ class AtFolder:
         if tool.kind == "short":
             if tool.length > line.length + 1e-9:
                 return "length"
-            return "too-long" if tool.length < line.length - SHORTER else self._barred_by_a_part()
+            return "too-long" if tool.length < line.length - SHORTER else self._barred_by_a_part(0)
         if line.length > tool.length:
             return "length"
-        return "shared-line" if 0 in self.view.shared else self._barred_by_a_part()
+        return "shared-line" if 0 in self.view.shared else self._barred_by_a_part(0)
 
     def swing(self) -> float:
         """What swinging this side adds to the cost."""
         return swing_cost(self._reach(0, True), self._reach(0, False))
 
-    def _barred_by_a_part(self) -> str:
-        """A part that is in the way wherever the bends between it and the line have left it."""
-        asked = self.view.needs()
-        if self.tool.kind != "short":
-            asked |= sum({bits for bits in self.view.shared if bits.bit_count() == 1})
+    def dead(self, done: int) -> bool:
+        """Is it certain that it can be folded neither now nor after more bends?"""
+        key = done & self.view.bits
+        if key not in self._dead:
+            self._dead[key] = self._is_dead(key)
+        return self._dead[key]
+
+    def _is_dead(self, done: int) -> bool:
+        if self._barred_by_a_part(done):
+            return True
+        if self.tool.kind == "short":
+            return False
+        if self.view.parted & done:
+            return True
+        asked = done | self._asked
+        ways = ([1 << n for n in range(b.bit_length()) if b >> n & 1] for b in self.view.shared if not b & asked)
+        return any(all(self._barred_by_a_part(asked | bit) for bit in bits) for bits in ways)
+
+    def _barred_by_a_part(self, done: int) -> str:
+        """A part that is in the way wherever the bends between it and the line will have left it."""
         for face, path in self.view.paths.items():
-            free = face in self.view.line.free
-            places = [some | path & asked for some in _subsets(path & ~asked)]
-            struck = [self._strike(face, place, free, span) for place in places for span in self.spans]
-            if "" not in struck:
-                return struck[0]
+            key = (face, (done | self._asked) & path)
+            if key not in self._in_the_way:
+                self._in_the_way[key] = self._always_in_the_way(*key)
+            if self._in_the_way[key]:
+                return self._in_the_way[key]
         return ""
+
+    def _always_in_the_way(self, face: str, place: int) -> str:
+        free, first = face in self.view.line.free, ""
+        for more in subsets(self.view.paths[face] & ~place):
+            for span in self.spans:
+                struck = self._strike(face, place | more, free, span)
+                if not struck:
+                    return ""
+                first = first or struck
+        return first
 
     def _too_small(self, done: int) -> str:
         if self._reach(done, True) < self.tool.land:
@@ -95,10 +124,8 @@ class AtFolder:
         return max(self._reach_of(face, place, free) for face, place in self.view.parts(done, free))
 
     def _reach_of(self, face: str, place: int, free: bool) -> float:
-        if (face, place) not in self._reaches:
-            x = self._cloud(face, place)[:, 0]
-            self._reaches[face, place] = float((x if free else -x).max(initial=0.0))
-        return self._reaches[face, place]
+        part = self._part(face, place)
+        return max(0.0, part.out if free else -part.in_)
 
     def _why_not_section(self, done: int, span: Span) -> str:
         parts = [(face, place, free) for free in (False, True) for face, place in self.view.parts(done, free)]
@@ -116,35 +143,29 @@ class AtFolder:
         face, place, free = part
         key = (face, place, span, angle_deg if free else 0.0, way)
         if key not in self._barred:
-            self._barred[key] = bars(self.machine, self._cloud(face, place), key[3], span, way)
+            self._barred[key] = bars(self.machine, self._part(face, place), key[3], span, way)
         return self._barred[key]
 
     def _strike(self, face: str, place: int, free: bool, span: Span) -> str:
         key = (face, place, span)
         if key not in self._struck:
-            cloud = self._cloud(face, place)
+            part = self._part(face, place)
             if free:
-                self._struck[key] = why_not_free(self.machine, cloud, self.angle_deg, span)
+                self._struck[key] = why_not_free(self.machine, part, self.angle_deg, span)
             else:
-                self._struck[key] = why_not_held(self.machine, cloud, span)
+                self._struck[key] = why_not_held(self.machine, part, span)
         return self._struck[key]
 
-    def _cloud(self, face: str, place: int) -> Cloud:
-        """A part; a short folder meets only what lies within its own length."""
-        cloud = self.view.cloud(face, place)
+    def _part(self, face: str, place: int) -> Part:
+        """A flat part; a short folder meets only what lies within its own length."""
         if self.tool.kind != "short":
-            return cloud
-        off = (self.view.line.length - self.tool.length) / 2
-        return between(cloud, off, self.view.line.length - off)
-
-
-def _subsets(bits: int) -> Iterator[int]:
-    some = bits
-    while True:
-        yield some
-        if not some:
-            return
-        some = (some - 1) & bits
+            return self.view.part(face, place)
+        key = (face, place)
+        if key not in self._shown:
+            off = (self.view.line.length - self.tool.length) / 2
+            cloud = self.view.part(face, place).cloud
+            self._shown[key] = Part(between(cloud, off, self.view.line.length - off))
+        return self._shown[key]
 
 
 def finger_span(fingers: Sequence[float], length: float) -> tuple[float, float] | None:

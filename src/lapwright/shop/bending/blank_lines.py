@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 from typing import Any
 
@@ -40,7 +41,7 @@ LAP_AREA = 0.02
 """Less common area than this is no lap. House rule. [in2]"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Line:
     """A bend, or bends in one line, seen from one side. start to end runs so that the free side lies to the right.
 
@@ -57,27 +58,27 @@ class Line:
     face_free: str
     face_held: str
 
-    @property
+    @cached_property
     def bits(self) -> int:
         """Its bends as bits."""
         return sum(1 << i for i in self.bends)
 
-    @property
+    @cached_property
     def length(self) -> float:
         """From the first bend's start to the last one's end. [in]"""
         return math.dist(self.start, self.end)
 
-    @property
+    @cached_property
     def run(self) -> Flat:
         """Unit vector along it."""
         return heading(self.start, self.end)
 
-    @property
+    @cached_property
     def out(self) -> Flat:
         """Unit vector from the held side to the free side."""
         return (self.run[1], -self.run[0])
 
-    @property
+    @cached_property
     def heading_deg(self) -> int:
         """Where the free side lies, in whole degrees."""
         return round(math.degrees(math.atan2(self.out[1], self.out[0]))) % 360

@@ -43,5 +43,5 @@ def _move(view: View, tool: Tool) -> Move | None:
     return Move(
         line.bits, view.needs(), Pose(line.heading_deg, first.way == "up") if isinstance(tool, Folder) else None,
         cost + at.swing(), "hem-fold" if hem else "fold", tool.key, tuple(flat.bends[i].id for i in line.bends),
-        line.face_held, angle, line.heading_deg, at.why_not, at.never(),
+        line.face_held, angle, line.heading_deg, at.why_not, at.never(), dead=at.dead,
     )  # fmt: skip

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from lapwright.shop.bending.room import View, between
+from lapwright.shop.bending.room import View, between, subsets
 from lapwright.shop.bending.strip_moves import why_not_held
 from lapwright.shop.bending.tools import HandTool
 
@@ -24,6 +24,8 @@ class InHand:
         self.view, self.tool, self.angle_deg = view, tool, angle_deg
         self._known: dict[int, str] = {}
         self._flats: dict[tuple[str, int, bool], tuple[float, float]] = {}
+        self._dead: dict[int, bool] = {}
+        self._parts_onward: dict[tuple[str, int], tuple[float, float, float, float]] = {}
 
     def why_not(self, done: int) -> str:
         """Why the tool does not get hold with these bends done, "" when it does."""
@@ -42,6 +44,40 @@ class InHand:
             return "angle"
         return "length" if self.tool.length and self.view.line.length > self.tool.length else ""
 
+    def dead(self, done: int) -> bool:
+        """Is it certain that it gets hold neither now nor after more bends?"""
+        key = done & self.view.bits
+        if key not in self._dead:
+            self._dead[key] = self._is_dead(key)
+        return self._dead[key]
+
+    def _is_dead(self, done: int) -> bool:
+        """Weighed with the least and the most that each part may yet come to."""
+        least, most, stands = self._onward(done, True)
+        if most < self.tool.least:
+            return True
+        if self.tool.kind == "seamers":
+            return stands or bool(self.tool.depth and least > self.tool.depth)
+        return self._onward(done, False)[1] < self.tool.width
+
+    def _onward(self, done: int, free: bool) -> tuple[float, float, bool]:
+        """Flat metal beside the line, now or later: least and most [in]; whether something stands whatever comes."""
+        far_least = far_most = 0.0
+        stands_least = stands_most = math.inf
+        for part in self.view.parts(done, free):
+            if part not in self._parts_onward:
+                self._parts_onward[part] = self._part_onward(*part, free)
+            a, b, c, d = self._parts_onward[part]
+            far_least, far_most = max(far_least, a), max(far_most, b)
+            stands_least, stands_most = min(stands_least, c), min(stands_most, d)
+        return min(far_least, max(0.0, stands_least)), min(far_most, max(0.0, stands_most)), stands_most < math.inf
+
+    def _part_onward(self, face: str, place: int, free: bool) -> tuple[float, float, float, float]:
+        """What `_part` may yet tell of one part: least and most reach, nearest and farthest it stands off. [in]"""
+        may = [self._part(face, place | more, free) for more in subsets(self.view.paths[face] & ~place)]
+        fars, stands = [m[0] for m in may], [m[1] for m in may]
+        return min(fars), max(fars), min(stands), max(stands)
+
     def swing(self) -> float:
         """By hand nothing has to swing. [cost, no unit]"""
         return 0.0
@@ -58,7 +94,7 @@ class InHand:
         """How far one part reaches, and where it begins to stand off the flat (infinite where it does not). [in]"""
         key = (face, place, free)
         if key not in self._flats:
-            cloud = between(self.view.cloud(face, place), ENDS, self.view.line.length - ENDS)
+            cloud = between(self.view.part(face, place).cloud, ENDS, self.view.line.length - ENDS)
             x = cloud[:, 0] if free else -cloud[:, 0]
             standing = x[np.abs(cloud[:, 1]) > LEVEL * self.view.room.flat.thickness]
             self._flats[key] = (float(x.max(initial=0.0)), float(standing.min()) if len(standing) else math.inf)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
 
+from lapwright.geom.space import Frame, add, dot, scale, sub
 from lapwright.metal.develop import Developed
 from lapwright.shop.bending.blank_lines import (
     Cloud,
@@ -17,7 +19,7 @@ from lapwright.shop.bending.blank_lines import (
     points_of,
     shared_with,
 )
-from lapwright.shop.bending.partial import places_at
+from lapwright.shop.bending.partial import rolled
 
 
 class Room:
@@ -29,10 +31,38 @@ class Room:
         self.needs = laps_on(flat)
         self.points = points_of(flat)
         self.faces = tuple(r.face for r in flat.regions)
+        self._joined = {z.child: (i, z) for i, z in enumerate(flat.zones)}
+        root = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+        self._places: dict[tuple[str, int], Frame] = {(flat.regions[0].face, 0): root}
+        self._above = {self.faces[0]: 0}
+        for i, z in enumerate(flat.zones):
+            self._above[z.child] = self._above[z.parent] | 1 << i
+
+    def place(self, face: str, done: int) -> Frame:
+        """Where a flat lies with these bends done, the root's in the plane z = 0."""
+        key = (face, done & self._above[face])
+        if key not in self._places:
+            i, z = self._joined[face]
+            parent = self.place(z.parent, done)
+            turned = done >> i & 1
+            self._places[key] = rolled(parent, z, z.angle_deg, self.flat.thickness) if turned else parent
+        return self._places[key]
 
     def is_hem(self, line: Line) -> bool:
         """Is it folded, then closed?"""
         return self.flat.bends[line.bends[0]].kind != "bend"
+
+
+class Part:
+    """One flat part as a line sees it: rows of (out from the line, up, along it), and their extremes. [in]"""
+
+    __slots__ = ("cloud", "high", "in_", "low", "out")
+
+    def __init__(self, cloud: Cloud) -> None:
+        self.cloud = cloud
+        least, most = ([math.inf] * 3, [-math.inf] * 3) if not len(cloud) else (cloud.min(axis=0), cloud.max(axis=0))
+        self.in_, self.low = float(least[0]), float(least[1])
+        self.out, self.high = float(most[0]), float(most[1])
 
 
 def between(cloud: Cloud, low: float, high: float) -> Cloud:
@@ -40,10 +70,20 @@ def between(cloud: Cloud, low: float, high: float) -> Cloud:
     return cloud[(cloud[:, 2] > low) & (cloud[:, 2] < high)]
 
 
+def subsets(bits: int) -> Iterator[int]:
+    """Every choice of some of these bits, all of them first, none of them last."""
+    some = bits
+    while True:
+        yield some
+        if not some:
+            return
+        some = (some - 1) & bits
+
+
 class View:
     """The piece as one line sees it: rows of (out from the line, up, along it from its start). [in]
 
-    Up is the side to which the bend goes; the line itself is still flat.
+    Up is the side to which the bend goes; the line itself is still flat. bits: of the bends that matter to it.
     """
 
     def __init__(self, room: Room, line: Line) -> None:
@@ -51,7 +91,11 @@ class View:
         self.paths = paths_from(room.flat, line)
         self.shared = shared_with(room.flat, line)
         self.parted = parted_by(room.flat, line)
-        self._clouds: dict[tuple[str, int], Cloud] = {}
+        self.bits = self.parted
+        for bits in (*self.paths.values(), *self.shared):
+            self.bits |= bits
+        self._sides = [[(f, self.paths[f]) for f in room.faces if (f in line.free) == side] for side in (False, True)]
+        self._seen: dict[tuple[str, int], Part] = {}
 
     def shares_line(self, done: int) -> bool:
         """Would other metal bend with it now?"""
@@ -66,29 +110,26 @@ class View:
                 bits |= self.room.needs[i]
         return bits & ~line.bits
 
-    def parts(self, done: int, free: bool) -> Iterator[tuple[str, int]]:
+    def parts(self, done: int, free: bool) -> list[tuple[str, int]]:
         """The flat parts of one side, each with the bends done that say where it lies."""
-        for face in self.room.faces:
-            if (face in self.line.free) == free:
-                yield face, done & self.paths[face]
+        return [(face, done & path) for face, path in self._sides[free]]
 
-    def cloud(self, face: str, config: int) -> Cloud:
+    def part(self, face: str, config: int) -> Part:
         """One flat part as the line sees it, with these bends done."""
         key = (face, config)
-        if key not in self._clouds:
-            self._clouds[key] = self._look(face, config)
-        return self._clouds[key]
+        if key not in self._seen:
+            self._seen[key] = Part(self._look(face, config))
+        return self._seen[key]
 
     def _look(self, face: str, done: int) -> Cloud:
         flat, line = self.room.flat, self.line
         half = flat.thickness / 2
-        place = places_at(flat, [b.angle_deg if done >> k & 1 else 0.0 for k, b in enumerate(flat.bends)])
-        at, f = place[line.face_free if face in line.free else line.face_held], place[face]
-        up = 1.0 if flat.bends[line.bends[0]].way == "up" else -1.0
-        ex, ey, ez = np.array(at.ex), np.array(at.ey), np.array(at.ez)
-        run = ex * line.run[0] + ey * line.run[1]
-        out = ex * line.out[0] + ey * line.out[1]
-        basis = np.column_stack([out, up * ez, run])
-        origin = np.subtract(f.space((0.0, 0.0), half), at.space(line.start, half)) @ basis
-        seen: Cloud = origin + self.room.points[face] @ (np.array([f.ex, f.ey]) @ basis)
+        at = self.room.place(line.face_free if face in line.free else line.face_held, done)
+        f = self.room.place(face, done)
+        run = add(scale(at.ex, line.run[0]), at.ey, line.run[1])
+        out = add(scale(at.ex, line.out[0]), at.ey, line.out[1])
+        up = at.ez if flat.bends[line.bends[0]].way == "up" else scale(at.ez, -1.0)
+        off = sub(f.space((0.0, 0.0), half), at.space(line.start, half))
+        origin, ex, ey = ([dot(v, axis) for axis in (out, up, run)] for v in (off, f.ex, f.ey))
+        seen: Cloud = self.room.points[face] @ np.array([ex, ey]) + origin
         return seen

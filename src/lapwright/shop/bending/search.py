@@ -4,7 +4,8 @@ A* over (tasks done, pose). A pose is the way the moving side points on the blan
 looks up. Rolling the piece over about its bend line (a flip) also swaps its ends; a turn swaps them alone, or
 brings another line to the tool. The bound counts the cheapest way to do each task that is left, a flip where a
 task needs the other side up, and a turn for each further direction of lines; it is never too high, so the first
-plan that comes out is the cheapest, and a search that runs dry proves that there is none.
+plan that comes out is the cheapest, and a search that runs dry proves that there is none. Whether a move can be
+made is asked only when its turn has come: most never have theirs.
 
 Costs are house rules: an operation 1 and what its tool adds, a turn 2, a flip 3.
 
@@ -14,13 +15,13 @@ Source: P. Hart, N. Nilsson, B. Raphael, IEEE Trans. SSC 4(2), 1968 (from memory
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from lapwright.shop.bending.model import Kind
 
 TURN, FLIP = 2.0, 3.0
-_FAR = float("inf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +37,18 @@ class Pose:
         return self.heading % 180
 
 
+def _unsure(done: int) -> bool:
+    return False
+
+
 @dataclass(frozen=True, slots=True)
 class Move:
     """One operation that may be tried.
 
     adds, needs: tasks it does and tasks that must be done before, as bits. pose: how the piece must lie, None where
     a hand tool takes it as it lies. why_not: reason against it with these tasks done, "" when there is none. never:
-    a reason that holds whatever is done, when there is one. at_once: closes a hem that then lies flat.
+    a reason that holds whatever is done, when there is one. at_once: closes a hem that then lies flat. dead: is it
+    certain that with these tasks done it can be made neither now nor after more of them? May say no when unsure.
     """
 
     adds: int
@@ -58,6 +64,7 @@ class Move:
     why_not: Callable[[int], str]
     never: str = ""
     at_once: bool = False
+    dead: Callable[[int], bool] = _unsure
 
 
 @dataclass(slots=True)
@@ -77,6 +84,8 @@ class Found:
 
 
 _State = tuple[int, Pose | None]
+_Entry = tuple[float, int, int, float, _State, "tuple[_State, Move] | None"]
+"""Least whole cost, less tasks done, ticket, cost so far, the state, and whence by which move."""
 
 
 def change(a: Pose | None, b: Pose | None) -> tuple[bool, bool, float]:
@@ -102,38 +111,34 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
     open_to = _sorted_by_task(moves, every, found)
     bound = _Bound([m for mine in open_to.values() for m in mine], every)
     start: _State = (0, None)
-    best: dict[_State, float] = {start: 0.0}
-    came: dict[_State, tuple[_State, Move]] = {}
-    heap: list[tuple[float, int, int, _State]] = [(bound(0, None), 0, 0, start)]
-    closed: set[_State] = set()
+    came: dict[_State, tuple[_State, Move] | None] = {}
+    heap: list[_Entry] = [(bound(*start), 0, 0, 0.0, start, None)]
     ticket = 0
     while heap:
-        _, _, _, state = heapq.heappop(heap)
-        if state in closed:
+        _, _, _, sofar, state, step = heapq.heappop(heap)
+        if state in came:
             continue
-        closed.add(state)
+        if step is not None:
+            why = step[1].why_not(step[0][0])
+            if why:
+                _refuse(found, step[1], why)
+                continue
+        came[state] = step
         done, pose = state
         found.expanded += 1
         found.ever |= done
         if done.bit_count() > found.fullest.bit_count():
             found.fullest = done
         if done == every:
-            return _trace(found, state, came, best[state])
-        sofar = best[state]
+            return _trace(found, state, came, sofar)
         for move in _next(open_to, every & ~done, done, pose, eager):
             after = (done | move.adds, move.pose or pose)
-            cost = sofar + move.cost + change(pose, move.pose)[2]
-            if after in closed or cost >= best.get(after, _FAR) - 1e-9:
-                continue
-            why = move.why_not(done)
-            if why:
-                _refuse(found, move, why)
-                continue
-            best[after] = cost
-            came[after] = (state, move)
-            ticket += 1
-            # Of equals the one with more done comes first, then the one that was found first.
-            heapq.heappush(heap, (cost + bound(*after), -after[0].bit_count(), ticket, after))
+            if after not in came:
+                cost = sofar + move.cost + change(pose, move.pose)[2]
+                ticket += 1
+                # Of equals the one with more done comes first, then the one that was found first.
+                least = cost + bound(*after)
+                heapq.heappush(heap, (least, -after[0].bit_count(), ticket, cost, after, (state, move)))
     return found
 
 
@@ -174,46 +179,56 @@ def _refuse(found: Found, move: Move, why: str) -> None:
 
 
 def _trace(
-    found: Found,
-    state: _State,
-    came: dict[_State, tuple[_State, Move]],
-    cost: float,
+    found: Found, state: _State, came: dict[_State, tuple[_State, Move] | None], cost: float
 ) -> Found:
     moves: list[Move] = []
-    while state in came:
-        state, move = came[state]
+    while (step := came[state]) is not None:
+        state, move = step
         moves.append(move)
     found.moves, found.cost, found.solved = tuple(reversed(moves)), cost, True
     return found
 
 
 class _Bound:
-    """What is left to pay at least: each task's cheapest move, and poses that must still be taken up."""
+    """What is left to pay at least: each task's cheapest move that is not dead, and poses still to be taken up."""
 
     def __init__(self, moves: Sequence[Move], every: int) -> None:
         self.every = every
-        self.bits = [1 << n for n in range(every.bit_length())]
-        self.least: dict[int, float] = {}
-        self.poses: dict[int, frozenset[Pose | None]] = {}
-        for b in self.bits:
-            mine = [m for m in moves if m.adds & b]
-            self.least[b] = min((m.cost / m.adds.bit_count() for m in mine), default=0.0)
-            self.poses[b] = frozenset(m.pose for m in mine)
+        self.by_bit: dict[int, list[tuple[float, Move]]] = {}
+        for bit in (1 << n for n in range(every.bit_length())):
+            mine = [(m.cost / m.adds.bit_count(), m) for m in moves if m.adds & bit]
+            self.by_bit[bit] = sorted(mine, key=lambda one: one[0])
         self.kept: dict[int, tuple[float, frozenset[frozenset[Pose]]]] = {}
         self.changes: dict[tuple[frozenset[frozenset[Pose]], Pose | None], float] = {}
 
     def __call__(self, done: int, pose: Pose | None) -> float:
-        left = self.every & ~done
-        if left not in self.kept:
-            mine = [b for b in self.bits if left & b]
-            # A task that may be done by hand, as the piece lies, asks for no pose.
-            asked = frozenset(frozenset(p for p in self.poses[b] if p) for b in mine if None not in self.poses[b])
-            self.kept[left] = (sum(self.least[b] for b in mine), asked)
-        least, asked = self.kept[left]
+        """Infinite where a task that is left can no longer be done."""
+        if done not in self.kept:
+            self.kept[done] = self._left(done)
+        least, asked = self.kept[done]
         key = (asked, pose)
         if key not in self.changes:
             self.changes[key] = _least_changes(asked, pose)
         return least + self.changes[key]
+
+    def _left(self, done: int) -> tuple[float, frozenset[frozenset[Pose]]]:
+        whole, asked = 0.0, set()
+        for bit, moves in self.by_bit.items():
+            if bit & done:
+                continue
+            least, poses = math.inf, set()
+            for share, move in moves:
+                # A move dearer by a turn and a flip spares no more than it costs: another pose is the cheaper way.
+                if share >= least + TURN + FLIP:
+                    break
+                if not move.adds & done and not move.dead(done):
+                    least = min(least, share)
+                    poses.add(move.pose)
+            whole += least
+            # A task that may be done by hand, as the piece lies, asks for no pose.
+            if None not in poses:
+                asked.add(frozenset(p for p in poses if p))
+        return (whole, frozenset(asked)) if whole < math.inf else (math.inf, frozenset())
 
 
 def _least_changes(asked: frozenset[frozenset[Pose]], pose: Pose | None) -> float:

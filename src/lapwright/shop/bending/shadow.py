@@ -11,36 +11,45 @@ import math
 import numpy as np
 
 from lapwright.shop.bending.blank_lines import Cloud
-from lapwright.shop.bending.machine import NEAR, Machine, barred, swings_into
+from lapwright.shop.bending.machine import NEAR, Machine, Ring, barred, swings_into
+from lapwright.shop.bending.room import Part
 
 Span = tuple[float, float] | None
 """Where fingers stand along a line, none beyond; None: the beam runs on. [in]"""
 
 
-def why_not_held(machine: Machine, cloud: Cloud, span: Span) -> str:
-    """What a part of the held side strikes, "" when nothing. Rows of (out from the line, up, along the line). [in]"""
-    if np.abs(cloud[:, 1]).max(initial=0.0) <= machine.gap:
+def why_not_held(machine: Machine, part: Part, span: Span) -> str:
+    """What a part of the held side strikes, "" when nothing."""
+    if max(part.high, -part.low) <= machine.gap:
         return ""
-    under = _under(machine, cloud, span)
-    if machine.beam.holds_any(under) or (machine.carrier is not None and machine.carrier.holds_any(cloud)):
+    if _in(machine.beam, part) and machine.beam.holds_any(_under(machine, part.cloud, span)):
         return "beam"
-    return "bed" if machine.bed.holds_any(cloud) else ""
+    if machine.carrier is not None and _in(machine.carrier, part) and machine.carrier.holds_any(part.cloud):
+        return "beam"
+    return "bed" if _in(machine.bed, part) and machine.bed.holds_any(part.cloud) else ""
 
 
-def why_not_free(machine: Machine, cloud: Cloud, angle_deg: float, span: Span) -> str:
+def why_not_free(machine: Machine, part: Part, angle_deg: float, span: Span) -> str:
     """What a part of the side that moves strikes, turned by `angle_deg`; "" when nothing."""
-    if machine.leaf.holds_any(cloud):
+    if _in(machine.leaf, part) and machine.leaf.holds_any(part.cloud):
         return "leaf"
-    if not _may_strike(machine, cloud, angle_deg):
+    if not _may_strike(machine, part.cloud, angle_deg):
         return ""
     t = machine.thickness
-    strikes = swings_into(_under(machine, cloud, span), machine.beam_keys, angle_deg, t)
-    return "swing" if strikes or swings_into(cloud, machine.fixed_keys, angle_deg, t) else ""
+    strikes = swings_into(_under(machine, part.cloud, span), machine.beam_keys, angle_deg, t)
+    return "swing" if strikes or swings_into(part.cloud, machine.fixed_keys, angle_deg, t) else ""
 
 
-def bars(machine: Machine, cloud: Cloud, angle_deg: float, span: Span, way: int) -> bool:
+def _in(ring: Ring, part: Part) -> bool:
+    """Quickly told: may a part come into a tool's section?"""
+    return part.in_ < ring.right and part.out > ring.left and part.low < ring.upper and part.high > ring.lower
+
+
+def bars(machine: Machine, part: Part, angle_deg: float, span: Span, way: int) -> bool:
     """Is a part, turned by `angle_deg`, kept from coming out that way?"""
-    section = _under(machine, cloud, span)[:, :2]
+    if not angle_deg and (part.in_ >= -machine.back or (way == 0 and max(part.high, -part.low) <= machine.gap)):
+        return False
+    section = _under(machine, part.cloud, span)[:, :2]
     if angle_deg:
         c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
         section = section @ np.array([[c, s], [-s, c]])
