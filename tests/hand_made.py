@@ -5,7 +5,7 @@ The roof is 10 feet by 8, the opening 20 wide and 24 long. Blanks are simple eno
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Pan
 from lapwright.findings import Finding
@@ -14,6 +14,8 @@ from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.model import Mark, Step
 from lapwright.shop.model import TakeoffLine
+from lapwright.shop.price import Quote, price
+from lapwright.shop.price_list import Rates, packaged
 from lapwright.shop.takeoff import take_off
 from lapwright.site.model import Defaults, Opening, Panel, Roof, Site
 
@@ -31,6 +33,11 @@ class HandMade:
     takeoff: tuple[TakeoffLine, ...]
     steps: tuple[Step, ...]
     audits: tuple[Audit, ...] = ()
+    rates: Rates = field(default_factory=packaged)
+
+    @property
+    def price(self) -> Quote:
+        return price(self.site, self.takeoff, self.rates)
 
     @property
     def stopped(self) -> bool:
@@ -94,7 +101,6 @@ LAYOUT = Layout(
     (Strip(0, 0.0, 6.0, False, True), Strip(1, 6.0, 24.0, True, True)),
     (BAY,),
     6.0,
-    False,
 )
 NOTCH = Notch(42.0, 66.0, 53.5, "outer-leg")
 MEASURES = Defaults(rib_face=0.3125, extent=12.0, rib_turn_up=1.5)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from lapwright.checks import drainage, laps, metals, room, sides, slope, stock, upstand
+from lapwright.checks import drainage, laps, metals, ribs, room, sides, slope, stock, upstand
 from lapwright.checks.case import Case, Subject
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
@@ -31,6 +31,7 @@ SUBJECTS: tuple[Subject, ...] = (
     sides.ribs,
     sides.ridges,
     slope.strips,
+    ribs.ribs,
     stock.stock,
     metals.thickness,
     metals.contacts,

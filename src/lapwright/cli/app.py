@@ -137,6 +137,29 @@ def leaks(
     raise typer.Exit(DO_NOT_CUT if report.stopped else 0)
 
 
+@app.command(help=_say("cli.help.ribs"))
+def ribs(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    json: Annotated[bool, typer.Option("--json", help=_say("cli.help.ribs_json"))] = False,
+    out: Annotated[Path | None, typer.Option(metavar="FILE.svg", help=_say("cli.help.ribs_out"))] = None,
+) -> None:
+    """Show where the first rib goes and what every other start would cost."""
+    from lapwright.cli.told import show_json, show_lines
+    from lapwright.verbs.ribs import ribs_file
+
+    try:
+        report = ribs_file(job)
+        if out is not None:
+            out.write_text(report.svg, encoding="utf-8", newline="\n")
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    except OSError as why:
+        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
+    show_json(report.record) if json else show_lines(report.lines)
+
+
 @app.command(help=_say("cli.help.water"))
 def water(
     job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],

@@ -7,13 +7,8 @@ import math
 
 from lapwright.geom import SAME
 from lapwright.layout.model import Bay, Layout, Strip
+from lapwright.layout.start import choose_start
 from lapwright.site.model import Opening, Site
-
-START_STEP = 0.25
-"""A chosen first rib lies on a quarter inch, which a tape reads at a glance. House rule. [in]"""
-
-CORNER_CLEAR = 3.0
-"""A rib centre nearer than this to an opening's corner is a conflict. House rule. [in]"""
 
 
 def lay_out(site: Site) -> Layout:
@@ -28,17 +23,16 @@ def lay_out(site: Site) -> Layout:
     Source: ribs at first_rib + k coverage; bay from the nearest rib at or beyond `side_clear` of each
     side (house rule).
     """
-    first = site.panel.first_rib
-    chosen = first is None
-    if first is None:
-        first = choose_start(site)
+    start = choose_start(site) if site.panel.first_rib is None else None
+    first = site.panel.first_rib if start is None else start.first
+    assert first is not None
     ribs = ribs_from(first, site.panel.coverage, site.roof.eave)
     return Layout(
         ribs,
         strips_between(ribs, site.roof.eave),
         tuple(bay_of(o, ribs, site.roof.eave) for o in site.openings),
         first,
-        chosen,
+        start,
     )
 
 
@@ -66,30 +60,3 @@ def bay_of(opening: Opening, ribs: tuple[float, ...], eave: float) -> Bay:
     right = min((x for x in ribs if x >= opening.right + clear - SAME), default=eave)
     inside = tuple(x for x in ribs if left + SAME < x < right - SAME)
     return Bay(opening.name, left, right, left > 0.0, right < eave, inside)
-
-
-def choose_start(site: Site) -> float:
-    """Where to put the first rib: fewest conflicts, then no slivers, then fewest ribs cut, then even edges.
-
-    Tries every quarter inch of one coverage; the exact chooser over many openings is another stage's work.
-    """
-    steps = max(1, math.ceil(site.panel.coverage / START_STEP - SAME))
-    starts = (k * START_STEP for k in range(steps))
-    return min(starts, key=lambda s: (_cost(site, s), s))
-
-
-def _cost(site: Site, first: float) -> tuple[int, int, int, float]:
-    eave, coverage = site.roof.eave, site.panel.coverage
-    ribs = ribs_from(first, coverage, eave)
-    conflicts = interrupted = 0
-    for o in site.openings:
-        bay = bay_of(o, ribs, eave)
-        interrupted += len(bay.interrupted)
-        for x in (*ribs,):
-            near_corner = min(abs(x - o.left), abs(x - o.right)) < CORNER_CLEAR - SAME
-            outside = x <= o.left or x >= o.right
-            in_channel = outside and max(o.left - x, x - o.right) < o.measures.side_clear - SAME
-            conflicts += near_corner or in_channel
-    edges = (ribs[0], eave - ribs[-1]) if ribs else (eave,)
-    slivers = sum(SAME < e < coverage / 3 - SAME for e in edges)
-    return conflicts, slivers, interrupted, abs(edges[0] - edges[-1])

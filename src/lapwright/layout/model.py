@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from lapwright.layout.start import Start
+
 
 @dataclass(frozen=True, slots=True)
 class Strip:
@@ -39,10 +41,18 @@ class Bay:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Ribs (x of centres, left to right), strips and one bay per opening, in the openings' order."""
+    """Ribs (x of centres, left to right), strips and one bay per opening, in the openings' order.
+
+    start: how the first rib was chosen; None where the job gives it.
+    """
 
     ribs: tuple[float, ...]
     strips: tuple[Strip, ...]
     bays: tuple[Bay, ...]
     first_rib: float
-    chosen: bool
+    start: Start | None = None
+
+    @property
+    def chosen(self) -> bool:
+        """Was the first rib chosen here, not given by the job?"""
+        return self.start is not None

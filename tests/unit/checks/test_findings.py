@@ -60,7 +60,7 @@ def curb(left: float) -> Opening:
 SKYLIGHT = {"kind": "skylight", "face": "square"}
 TALL_SQUARE = {"method": "cricket", "face": "square", "height": 200}
 OFF = 1 / 16
-ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius")
+ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius", "ribs.better", "ribs.chosen")
 # rule, a job that has it, one a sixteenth inside the limit, and the measure that the first one prints.
 CASES: list[tuple[str, Job, Job, float | None]] = [
     # R905.10.2: 1/4:12.
@@ -169,6 +169,10 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
     # The last rib at 276.
     ("strip.narrow", Job({"eave": 282 - OFF}), Job({"eave": 282 + OFF}), 5.9375),
     # Web + 3/32 tape + 2 x 0.0255 = 3/16 at a web of 0.04275; tape 0 leaves room for a sixteenth below.
+    # Rib at 96: a sixteenth nearer than 3 to the stack's left side. At 6 nothing does better otherwise: between
+    # 95 1/16 and 129 1/16 stand two ribs, and one alone would leave a sliver at the right edge.
+    ("ribs.better", Job(stack={"left": 99 - OFF}), Job(stack={"left": 99 + OFF}), None),
+    ("ribs.chosen", Job(panel={"first_rib": None}), Job(), None),
     (
         "panel.lift",
         Job(measures={"tape": 0.0, "web": 0.1365 + OFF}),

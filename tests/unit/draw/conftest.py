@@ -216,7 +216,7 @@ class Roofed:
         pairs = list(pairwise(edges))
         strips = tuple(Strip(i, a, b, i > 0, i < len(pairs) - 1) for i, (a, b) in enumerate(pairs))
         bay = Bay("flue stack", 78, 132, True, True, (96, 114))
-        self.layout = Layout(ribs, strips, (bay,), 6, False)
+        self.layout = Layout(ribs, strips, (bay,), 6)
         # setback 9: 103 + 9 = 112; foot 4: 103 - 4 = 99; pan 78 + 5/16 + 1/8 = 78 7/16 and mirrored
         line = ((78.0, 99.0), (92.0, 112.0), (118.0, 112.0), (132.0, 99.0))
         notches = (Notch(78, 109, 97.25, "outer-leg"), Notch(132, 109, 97.25, "lap-lock"))

@@ -12,6 +12,7 @@ from lapwright.draw.marks import standing
 from lapwright.draw.opening import seen
 from lapwright.draw.roof import draw_opening, draw_roof
 from lapwright.layout.model import Layout, Strip
+from lapwright.layout.start import Cost, Start
 from lapwright.metal.model import Face
 from lapwright.site.model import Panel, Roof
 from lapwright.words import Speaker
@@ -73,7 +74,7 @@ def test_a_very_wide_roof_thins_its_figures_but_stays_legible(roofed, inches: Sp
     ribs = tuple(6.0 + 12 * i for i in range(100))
     strips = tuple(Strip(i, a, a + 12, True, True) for i, a in enumerate(ribs))
     site = replace(roofed.site, roof=Roof(7, 1200, 198), panel=Panel(12, 1.75))
-    display = draw_roof(site, Layout(ribs, strips, (), 6.0, True), [], (), inches)
+    display = draw_roof(site, Layout(ribs, strips, (), 6.0, Start(6.0, Cost(0, 0, 0, 0.0), None)), [], (), inches)
     assert_legible(display)
     assert '0"' in written(display)
 
