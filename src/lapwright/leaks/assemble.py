@@ -9,7 +9,8 @@ from dataclasses import replace
 from lapwright.detail.model import Part
 from lapwright.geom.space import Point, add, scale
 from lapwright.layout.model import Layout, Strip
-from lapwright.leaks.layers import STANDS, Assembly, Edge, Facet, height, within
+from lapwright.leaks.layers import STANDS, Assembly, Edge, height, within
+from lapwright.leaks.rays import Facet
 from lapwright.leaks.seals import WALL
 from lapwright.metal.model import Body
 from lapwright.metal.place import LAYERS, shift

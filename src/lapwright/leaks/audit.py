@@ -12,11 +12,11 @@ from lapwright.layout.model import Layout
 from lapwright.leaks.assemble import build
 from lapwright.leaks.crossings import crossings_at, held_at
 from lapwright.leaks.layers import Sight, lies, look
-from lapwright.leaks.seals import WALL, Seals, standard_seals
+from lapwright.leaks.seals import WALL, standard_seals
 from lapwright.leaks.search import OUTSIDE, Crossing, Way, weak_places, weakest
-from lapwright.leaks.spaces import dams
+from lapwright.leaks.spaces import Scene, dams, scene_of
 from lapwright.metal.model import Body, Piece, RoofPanel
-from lapwright.metal.work import Work, at_bench
+from lapwright.metal.work import at_bench
 from lapwright.site.model import Deviation, Site
 from lapwright.tables import metals
 
@@ -113,27 +113,26 @@ def audit_one(
     cleats = [n for n, k in kinds.items() if k == "offset-cleat"]
     level = _level(site, d)
     sights = list(look(built, work.walls.up, cleats))
-    found = (c for s in sights for c in crossings_at(site, work, s, kinds, seals, level))
-    crossings = tuple(
-        _cut_back(c, kinds, without) for c in (*found, *dams(site, work, sights, kinds, seals.hem, seals.tape))
-    )
+    scene = scene_of(site, work, kinds, seals, level)
+    found = (c for s in sights for c in crossings_at(scene, s))
+    crossings = tuple(_cut_back(c, kinds, without) for c in (*found, *dams(scene, sights)))
     standing = weakest(crossings, level) if level is not None else None
-    laps = tuple(_opened(sights, work, kinds, seals))
+    laps = tuple(_opened(sights, scene))
     opened, against = (tuple(lap for faces, lap in laps if faces == which) for which in (False, True))
     return Audit(d.opening.name, standing, weakest(crossings, None), level, opened, crossings, against)
 
 
 def _cut_back(c: Crossing, kinds: Mapping[str, str], without: frozenset[str]) -> Crossing:
     """A lap that is left out has no length either: water in its mouth is at its end."""
+    if not without:
+        return c
     over, _, under = c.above.split(" ")[0].partition("|")
     if under and f"{kinds[over]}/{kinds[under]}" in without:
         return replace(c, crest=-DEEP, foot=-DEEP)
     return c
 
 
-def _opened(
-    sights: Sequence[Sight], work: Work, kinds: Mapping[str, str], seals: Seals
-) -> Iterator[tuple[bool, Crossing]]:
+def _opened(sights: Sequence[Sight], scene: Scene) -> Iterator[tuple[bool, Crossing]]:
     """Laps on the roof that show along most of a run and are neither sealed nor hooked: one place for each.
 
     Yields:
@@ -142,10 +141,10 @@ def _opened(
     runs: dict[tuple[str, bool], list[tuple[bool, Sight]]] = {}
     for s in sights:
         faces = -s.edge.inward[1] > FACES
-        if s.under in (None, WALL) or not lies(s.edge.normal, work.walls.up) or not (s.over is None or faces):
+        if s.under in (None, WALL) or not (s.over is None or faces) or not lies(s.edge.normal, scene.work.walls.up):
             continue
-        held = s.hooked is not None and seals.hem > 0
-        held = held or held_at(work, s, kinds, seals)[0] > 0
+        held = s.hooked is not None and scene.seals.hem > 0
+        held = held or held_at(scene, s, steep=False)[0] > 0
         runs.setdefault((f"{s.edge.sheet}>{s.under}", faces), []).append((held, s))
     for (seam, faces), places in sorted(runs.items()):
         bare = [s for held, s in places if not held]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from lapwright.geom.space import Point, add, cross, dot, scale, sub, unit
+from lapwright.leaks.rays import LEAST, REACH, Facet, Facets, Met
 from lapwright.metal.model import Body
 from lapwright.metal.sheet import normal
 
@@ -17,34 +18,19 @@ STEP = 0.5
 NUDGE = 0.04
 """Looked at this far inside the edge, so that the sheet itself is there. [in]"""
 
-TOUCH = 0.012
-"""Sheets nearer than this lie in one plane: their order says which is over. [in]"""
-
 STANDS = 0.3
 """Cosine to the wall's direction, or to square from the roof, under which a sheet stands. House rule."""
 
 ROOFED = 0.25
 """A standing edge counts as roofed over when a sheet lies above a place this far in front of it. [in]"""
 
-LEAST = 1e-6
-"""Edges shorter than this are points. [in]"""
-
 UP_THE_SLOPE: Point = (0.0, 1.0, 0.0)
 
-REACH = 2.6
-"""Two sheets further apart than this make no gap that holds water. House rule. [in]"""
+NOTHING: tuple[None, float] = (None, 0.0)
+"""What a ray that meets no sheet has met."""
 
 FLOOR = 12.0
 """The sheet in front of a standing edge is looked for this far down. House rule. [in]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Facet:
-    """A flat part of a sheet in place: its ring, its normal out of the paint, which sheet it is of."""
-
-    sheet: str
-    ring: tuple[Point, ...]
-    normal: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +136,7 @@ class Sight:
     """One place on an edge: what lies over it and under it there (names of sheets, None for nothing).
 
     gap: how far below the edge the sheet under it lies, 0 where there is none. [in]
-    over_out, under_out: the same just beyond the edge.
+    over_out, under_out: the same just beyond an edge that is covered.
     floor: how far below a standing edge the sheet in front of it lies, None where there is none. [in]
     """
 
@@ -186,7 +172,7 @@ def within(ring: Sequence[Point], x: float, y: float) -> bool:
 
 
 def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterator[Sight]:
-    """Look over and under every edge, and just beyond it, every STEP along it.
+    """Look over and under every edge, and just beyond it where it is covered, every STEP along it.
 
     Args:
         plumb: up the opening's walls; what stands along it is a standing sheet, the rest lies.
@@ -194,63 +180,96 @@ def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterato
 
     Source: ray against plane polygon, crossing number; numpy over all rays at once.
     """
-    import numpy as np
-
     places = [(e, p) for e in assembly.edges for p in _along(e)]
     if not places:
         return
-    square = np.array([e.normal for e, _ in places])
-    stands = [not lies(e.normal, plumb) for e, _ in places]
-    # Lying sheets are looked at along the walls, so that a wall leaning over them is not taken for a cover.
-    upward = square @ np.array(plumb)
-    ray = np.where(np.array(stands)[:, None], square, np.copysign(1.0, upward)[:, None] * np.array(plumb))
-    seen = Looker(assembly, plumb, ray, [e.sheet for e, _ in places], stands)
-    over, under, gaps = seen.at(np.array([add(p, e.inward, NUDGE) for e, p in places]))
-    over_out, under_out, _ = seen.at(np.array([add(p, e.inward, -NUDGE) for e, p in places]))
-    tips = np.array([add(p, e.inward, e.hem[1] - NUDGE) if e.hem else p for e, p in places])
-    own = [e.sheet for e, _ in places]
-    caught = _nearest([f for f in assembly.facets if f.sheet in set(hooks)], tips, -square, own)[0]
-    floor = seen.floor(np.array([p for _, p in places]))
-    rows = zip(places, over, under, gaps, over_out, under_out, caught, floor, strict=True)
-    for (e, p), a, b, g, c, d, h, low in rows:
-        yield Sight(e, p, a, b, 0.0 if b is None else float(g), h if e.hem else None, c, d, low)
+    eye = _Eye(assembly, plumb, places)
+    every = list(range(len(places)))
+    over, under = eye.over(every, NUDGE), eye.under(every, NUDGE)
+    over_out, under_out = (cast(list(over), -NUDGE) for cast in (eye.over, eye.under))
+    caught, floor = eye.caught(hooks), eye.floor()
+    sheets = [[met.get(i, NOTHING)[0] for i in every] for met in (over, under, caught, over_out, under_out)]
+    gaps = [under.get(i, NOTHING)[1] for i in every]
+    floors = [floor[i][1] if i in floor else None for i in every]
+    rows = zip(places, *sheets, gaps, floors, strict=True)
+    for (e, p), above, below, hook, above_out, below_out, gap, low in rows:
+        yield Sight(e, p, above, below, gap, hook, above_out, below_out, low)
 
 
-class Looker:
-    """Casts rays from many places at once, along each place's own normal."""
+class _Eye:
+    """Looks from one place on each edge after the other; what is met by the number of the place."""
 
-    def __init__(self, assembly: Assembly, plumb: Point, ray: Any, own: list[str], stands: list[bool]) -> None:
-        self.facets, self.ray, self.own, self.stands = assembly.facets, ray, own, stands
-        self.flat = [f for f in assembly.facets if lies(f.normal, plumb)]
-        self.rank, self.plumb = assembly.ranks, plumb
-
-    def at(self, start: Any) -> tuple[list[str | None], list[str | None], Any]:
-        """The sheets over and under each place, and how far under the lower one lies. [in]"""
+    def __init__(self, assembly: Assembly, plumb: Point, places: Sequence[tuple[Edge, Point]]) -> None:
         import numpy as np
 
-        rank = self.rank
-        over, _ = _nearest(self.facets, start, self.ray, self.own, lambda a, b: rank.get(a, 0) > rank.get(b, 0))
-        under, gaps = _nearest(self.facets, start, -self.ray, self.own, lambda a, b: rank.get(a, 0) < rank.get(b, 0))
-        # A standing edge may be roofed over, or stand over a sheet, without one beside it.
-        up = np.tile(np.array(self.plumb), (len(start), 1))
-        roofed, _ = _nearest(self.flat, start + self.ray * ROOFED, up, self.own)
-        floored, _ = _nearest(self.flat, start - self.ray * NUDGE, -up, self.own)
-        for i, standing in enumerate(self.stands):
-            if standing:
-                over[i] = over[i] or roofed[i]
-                if under[i] is None and floored[i] is not None:
-                    under[i], gaps[i] = floored[i], 0.0
-        return over, under, gaps
+        self.edges = [e for e, _ in places]
+        self.places = np.array([p for _, p in places])
+        self.inward = np.array([e.inward for e in self.edges])
+        self.square = np.array([e.normal for e in self.edges])
+        self.facets = Facets(assembly.facets, assembly.ranks)
+        self.flat = np.array([lies(f.normal, plumb) for f in assembly.facets], dtype=bool)
+        self.own = self.facets.number([e.sheet for e in self.edges])
+        self.plumb = np.array(plumb)
+        stands = {n: not lies(n, plumb) for n in {e.normal for e in self.edges}}
+        self.standing = [i for i, e in enumerate(self.edges) if stands[e.normal]]
+        # Lying sheets are looked at along the walls, so that a wall leaning over them is not taken for a cover.
+        self.ray = np.copysign(1.0, self.square @ self.plumb)[:, None] * self.plumb
+        self.ray[self.standing] = self.square[self.standing]
 
-    def floor(self, start: Any) -> list[float | None]:
-        """How far below each standing edge the lying sheet in front of it is, its own included; else None. [in]"""
+    def over(self, which: Sequence[int], inside: float) -> dict[int, Met]:
+        """The sheets over some places, so far inside their edges. [in]"""
+        found = self._cast(which, self.places + inside * self.inward, self.ray, beside=1)
+        # A standing edge may be roofed over without a sheet beside it.
+        alone = self._alone(which, found)
+        start = self.places + inside * self.inward + ROOFED * self.ray
+        return self._cast(alone, start, self._upright(1.0), self.flat) | found
+
+    def under(self, which: Sequence[int], inside: float) -> dict[int, Met]:
+        """The sheets under some places, and how far under. [in]"""
+        found = self._cast(which, self.places + inside * self.inward, -self.ray, beside=-1)
+        # A standing edge may stand over a sheet without one beside it.
+        alone = self._alone(which, found)
+        start = self.places + inside * self.inward - NUDGE * self.ray
+        floored = self._cast(alone, start, self._upright(-1.0), self.flat)
+        return {i: (sheet, 0.0) for i, (sheet, _) in floored.items()} | found
+
+    def caught(self, hooks: Sequence[str]) -> dict[int, Met]:
+        """The sheets that the flaps of hems reach under."""
         import numpy as np
 
-        down = np.tile(-np.array(self.plumb), (len(start), 1))
-        nobody = [""] * len(start)
-        found, depth = _nearest(self.flat, start + self.ray * ROOFED, down, nobody, far=FLOOR)
-        rows = zip(self.stands, found, depth, strict=True)
-        return [float(d) if standing and f is not None else None for standing, f, d in rows]
+        hemmed = [i for i, e in enumerate(self.edges) if e.hem is not None]
+        reach = np.array([[0.0 if e.hem is None else e.hem[1] - NUDGE] for e in self.edges])
+        lips = np.array([sheet in set(hooks) for sheet in self.facets.sheets], dtype=bool)
+        return self._cast(hemmed, self.places + reach * self.inward, -self.square, lips)
+
+    def floor(self) -> dict[int, Met]:
+        """How far below each standing edge the lying sheet in front of it is, its own included. [in]"""
+        start = self.places + ROOFED * self.ray
+        return self._cast(self.standing, start, self._upright(-1.0), self.flat, far=FLOOR, others=False)
+
+    def _alone(self, which: Sequence[int], found: dict[int, Met]) -> list[int]:
+        asked = set(which)
+        return [i for i in self.standing if i in asked and i not in found]
+
+    def _upright(self, way: float) -> Any:
+        """Rays up (1) or down (-1) the walls."""
+        import numpy as np
+
+        return np.tile(way * self.plumb, (len(self.edges), 1))
+
+    def _cast(
+        self,
+        which: Sequence[int],
+        start: Any,
+        ray: Any,
+        only: Any = None,
+        beside: int = 0,
+        far: float = REACH,
+        others: bool = True,
+    ) -> dict[int, Met]:
+        own = self.own if others else self.own * 0 - 1
+        found = self.facets.nearest(start[which], ray[which], own[which], only, beside, far)
+        return {i: met for i, met in zip(which, found, strict=True) if met is not None}
 
 
 def _along(e: Edge) -> Iterator[Point]:
@@ -259,58 +278,3 @@ def _along(e: Edge) -> Iterator[Point]:
     for k in range(count):
         share = (k + 0.5) / count
         yield add(e.start, sub(e.end, e.start), share)
-
-
-def _nearest(
-    facets: Sequence[Facet],
-    start: Any,
-    ray: Any,
-    own: list[str],
-    touching: Callable[[str, str], bool] | None = None,
-    far: float = REACH,
-) -> tuple[list[str | None], Any]:
-    """The first other sheet each ray meets within `far`, or None; and how far off it is.
-
-    touching(a, own): may a sheet in the same plane count? Without it, such a sheet is not met.
-    """
-    import numpy as np
-
-    best = np.full(len(start), far)
-    found: list[str | None] = [None] * len(start)
-    for f in facets:
-        n = np.array(f.normal)
-        slope = ray @ n
-        with np.errstate(divide="ignore", invalid="ignore"):
-            t = ((np.array(f.ring[0]) - start) @ n) / slope
-        near = -TOUCH if touching is not None else 1e-6
-        # Of two in one plane the first laid counts, so that a sheet on a wall is met before the wall.
-        idx = np.nonzero((np.abs(slope) > 1e-6) & (t > near) & (t < best - LEAST))[0]
-        if not len(idx):
-            continue
-        hit = start[idx] + ray[idx] * t[idx, None]
-        for i in idx[_inside(np.array(f.ring), n, hit)]:
-            beside = touching is not None and touching(f.sheet, own[i])
-            if own[i] != f.sheet and (t[i] > TOUCH or beside):
-                best[i], found[i] = t[i], f.sheet
-    return found, best
-
-
-def _inside(ring: Any, n: Any, hit: Any) -> Any:
-    """Crossing-number test in the plane's two larger directions.
-
-    A place on a left or a right side is inside, so that a mirrored roof sees mirrored sheets.
-    """
-    import numpy as np
-
-    drop = int(np.argmax(np.abs(n)))
-    keep = [k for k in range(3) if k != drop]
-    r, p = ring[:, keep], hit[:, keep]
-    inside = np.zeros((2, len(p)), dtype=bool)
-    for (x0, y0), (x1, y1) in zip(r, np.roll(r, -1, axis=0), strict=True):
-        if y0 == y1:
-            continue
-        between = (y0 > p[:, 1]) != (y1 > p[:, 1])
-        side = (x1 - x0) * (p[:, 1] - y0) / (y1 - y0) + x0
-        inside[0] ^= between & (p[:, 0] < side - LEAST)
-        inside[1] ^= between & (p[:, 0] < side + LEAST)
-    return inside[0] | inside[1]

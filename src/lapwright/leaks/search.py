@@ -108,9 +108,11 @@ def ways(crossings: Sequence[Crossing], level: float | None) -> Iterator[Way]:
             yield _trace(crossings, came, i, level)
             continue
         for k in leaving.get(crossings[i].below, ()):
-            if done[k]:
+            # What is reached with no more head already cannot get better: no way gets lower as it goes on.
+            if cost[k] <= head:
                 continue
-            found = max(head, obstacle(crossings[i], crossings[k], level))
+            asked = obstacle(crossings[i], crossings[k], level)
+            found = asked if asked > head else head
             if found < cost[k] - 1e-12:
                 cost[k], came[k] = found, i
                 heapq.heappush(queue, (found, steps + 1, k))
@@ -167,17 +169,16 @@ def from_outside(c: Crossing, level: float | None) -> float:
 
 def obstacle(mouth: Crossing, edge: Crossing, level: float | None) -> float:
     """Head needed at `edge` once water has come in at `mouth` of the same space. [in]"""
-    stands = mouth.crest
-    if stands >= edge.foot:
-        stands = edge.foot
-        straight_below = (
-            mouth.along is not None and edge.along is not None and abs(mouth.along - edge.along) <= COLUMN
-        )
-        if straight_below and mouth.crest <= edge.crest:
-            stands = mouth.crest
+    entry, crest, stands = mouth.crest, edge.crest, edge.foot
+    if entry < stands or (entry <= crest and _straight_below(mouth, edge)):
+        stands = entry
     if level is not None and mouth.pooled and edge.pooled:
-        stands = max(stands, min(level, edge.crest))
-    return max(0.0, edge.crest - stands) + edge.rating
+        stands = max(stands, min(level, crest))
+    return edge.rating if stands >= crest else crest - stands + edge.rating
+
+
+def _straight_below(mouth: Crossing, edge: Crossing) -> bool:
+    return mouth.along is not None and edge.along is not None and abs(mouth.along - edge.along) <= COLUMN
 
 
 def _trace(crossings: Sequence[Crossing], came: Sequence[int | None], last: int, level: float | None) -> Way:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from lapwright.geom.space import Point
+from lapwright.geom import SAME
+from lapwright.geom.space import Plane, Point
 from lapwright.leaks.layers import Sight
+from lapwright.leaks.seals import Seals
 from lapwright.leaks.search import Crossing
 from lapwright.metal.cleat import seat
 from lapwright.metal.panel import edge_at
-from lapwright.metal.work import Work
+from lapwright.metal.work import HANDS, Work
 from lapwright.site.model import Site
 
 PANS = ("back-pan", "cricket")
@@ -21,65 +24,120 @@ FOOT = 0.5
 MARGIN = 1.0
 """Nearer the roof's edges than this, edges belong to eave, ridge and rake trims. [in]"""
 
+POOL_BELOW = 1.0
+"""Standing water behind the face still reaches this far down past the corners. House rule. [in]"""
 
-def gap(work: Work, kinds: Mapping[str, str], over: str, under: str, at: Point) -> str:
-    """The name of the gap between two sheets; the cleats part the one under the upper panels in two."""
-    name = f"{over}|{under}"
-    if over.endswith("-upper") and kinds[under] in PANS:
-        return f"{name} {'past' if at[1] > _line_at(work, at[0]) else 'short of'} the cleat"
-    return name
+POOL_ABOVE = 12.0
+"""Edges are looked at for standing water at least this far up from the face. House rule. [in]"""
+
+IN_THE_WALL = 0.005
+"""A standing edge is in the wall when it is this far behind its face. [in]"""
 
 
-def dams(
-    site: Site, work: Work, sights: Sequence[Sight], kinds: Mapping[str, str], hem: float, tape: float
-) -> Iterator[Crossing]:
-    """Over the cleats inside the hems hooked on them, and under them through their tape.
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One opening as its edges are judged by: made once, asked at every place.
+
+    kinds: of every sheet by its id. level: elevation of the standing water, None where none stands. [in]
+    plumb: up, in the roof frame. faces: of the opening. feet: of its wall corners, by name. [in]
+    pool: x and y between which water may stand, None where it cannot. [in]
+    """
+
+    site: Site
+    work: Work
+    kinds: Mapping[str, str]
+    seals: Seals
+    level: float | None
+    plumb: Point
+    faces: tuple[Plane, ...]
+    feet: tuple[tuple[str, Point], ...]
+    pool: tuple[float, float, float, float] | None
+
+    def gap(self, over: str, under: str, at: Point) -> str:
+        """The name of the gap between two sheets; the cleats part the one under the upper panels in two."""
+        name = f"{over}|{under}"
+        if over.endswith("-upper") and self.kinds[under] in PANS:
+            return f"{name} {'past' if at[1] > self.cleats_at(at[0]) else 'short of'} the cleat"
+        return name
+
+    def cleats_at(self, x: float) -> float:
+        """y of the cleat line at x. [in]"""
+        line = self.work.detail.cleat_line
+        return edge_at(list(line), min(max(x, line[0][0]), line[-1][0]))
+
+    def foot_at(self, p: Point) -> str:
+        """Which wall corner's foot a place is at: "back-left" ..., or nothing."""
+        for name, foot in self.feet:
+            if max(abs(p[0] - foot[0]), abs(p[1] - foot[1]), abs(p[2] - foot[2])) < FOOT - SAME:
+                return name
+        return ""
+
+    def in_the_wall(self, p: Point, steep: bool) -> bool:
+        """Is a point in the wall itself, as a leg in its reglet is, or a lying sheet's edge at the foot of it?"""
+        deep = -IN_THE_WALL if steep else 0.0
+        return all(face.height(p) < deep for face in self.faces)
+
+    def off_the_roof(self, p: Point) -> bool:
+        """At the eave, the upper edge or a rake, where trims and ridge take over?"""
+        roof = self.site.roof
+        return not (MARGIN < p[1] < roof.slope - MARGIN and MARGIN < p[0] < roof.eave - MARGIN)
+
+    def pooled(self, p: Point) -> bool:
+        """May standing water reach this place of the roof?"""
+        if self.pool is None:
+            return False
+        x0, y0, x1, y1 = self.pool
+        return y0 <= p[1] <= y1 and x0 <= p[0] <= x1
+
+
+def scene_of(site: Site, work: Work, kinds: Mapping[str, str], seals: Seals, level: float | None) -> Scene:
+    """Everything about one opening that its edges are judged by.
 
     Args:
-        hem, tape: what a hooked hem and the tape hold. [in]
+        kinds: of every sheet by its id. level: elevation of standing water, None where none stands. [in]
     """
-    theta = site.roof.theta
+    theta, walls, bay, o = site.roof.theta, work.walls, work.detail.bay, work.opening
+    pool = None
+    if level is not None:
+        depth = 0.0 if work.detail.water is None else work.detail.water.depth
+        pool = (bay.left, o.back - POOL_BELOW, bay.right, o.back + max(depth / math.tan(theta), POOL_ABOVE))
+    return Scene(
+        site,
+        work,
+        kinds,
+        seals,
+        level,
+        (0.0, math.sin(theta), math.cos(theta)),
+        (walls.back(), walls.front(), walls.side("left"), walls.side("right")),
+        tuple(_feet(work)),
+        pool,
+    )
+
+
+def _feet(work: Work) -> Iterator[tuple[str, Point]]:
+    """The feet of the wall corners; before a raised apron they stand on its flange."""
+    o = work.opening
+    base = work.site.panel.rib_height if work.raised else 0.0
+    for hand, x in zip(HANDS, (o.left, o.right), strict=True):
+        yield f"front-{hand}", (x, o.up + base * math.tan(work.walls.lean), base)
+        yield f"back-{hand}", (x, o.back, 0.0)
+
+
+def dams(scene: Scene, sights: Sequence[Sight]) -> Iterator[Crossing]:
+    """Over the cleats inside the hems hooked on them, and under them through their tape."""
+    _, sine, cosine = scene.plumb
+    hem, tape = scene.seals.hem, scene.seals.tape
+    stands = (seat(scene.work) + scene.work.measures.web) * cosine
     for s in sights:
-        under = s.under
-        if s.edge.hem is None or not s.edge.sheet.endswith("-upper") or under is None or kinds[under] not in PANS:
+        sheet, under = s.edge.sheet, s.under
+        if s.edge.hem is None or not sheet.endswith("-upper") or under is None or scene.kinds[under] not in PANS:
             continue
         x = s.at[0]
-        y = _line_at(work, x)
-        foot = y * math.sin(theta)
-        near, far = (gap(work, kinds, s.edge.sheet, under, (x, y + d, 0.0)) for d in (-0.1, 0.1))
-        over = foot + (seat(work) + work.measures.web) * math.cos(theta)
+        y = scene.cleats_at(x)
+        foot = y * sine
+        near, far = (scene.gap(sheet, under, (x, y + d, 0.0)) for d in (-0.1, 0.1))
         place = (x, y, 0.0)
         held = hem if s.hooked is not None else 0.0
-        yield Crossing(near, far, over, foot, held, f"{s.edge.sheet}>offset-cleat", place, how="hem" if held else "")
-        yield Crossing(near, far, foot, foot, tape, f"offset-cleat>{under}", place, how="tape" if tape else "")
-
-
-def _line_at(work: Work, x: float) -> float:
-    """y of the cleat line at x. [in]"""
-    line = work.detail.cleat_line
-    return edge_at(list(line), min(max(x, line[0][0]), line[-1][0]))
-
-
-def foot_of(work: Work, p: Point) -> str:
-    """Which wall corner's foot a place is at: "back-left" ..., or nothing."""
-    o = work.opening
-    for hand, x in (("left", o.left), ("right", o.right)):
-        for end, y in (("front", o.up), ("back", o.back)):
-            base = work.site.panel.rib_height if end == "front" and work.raised else 0.0
-            near = max(abs(p[0] - x), abs(p[1] - y - base * math.tan(work.walls.lean)), abs(p[2] - base))
-            if near < FOOT:
-                return f"{end}-{hand}"
-    return ""
-
-
-def inside_wall(work: Work, p: Point, steep: bool) -> bool:
-    """Is a point in the wall itself, as a leg in its reglet is, or a lying sheet's edge at the foot of it?"""
-    deep = -0.005 if steep else 0.0
-    walls = (work.walls.back(), work.walls.front(), work.walls.side("left"), work.walls.side("right"))
-    return all(w.height(p) < deep for w in walls)
-
-
-def off_the_roof(site: Site, p: Point) -> bool:
-    """At the eave, the upper edge or a rake, where trims and ridge take over?"""
-    roof = site.roof
-    return not (MARGIN < p[1] < roof.slope - MARGIN and MARGIN < p[0] < roof.eave - MARGIN)
+        over, beneath = f"{sheet}>offset-cleat", f"offset-cleat>{under}"
+        yield Crossing(near, far, foot + stands, foot, held, over, place, how="hem" if held else "")
+        yield Crossing(near, far, foot, foot, tape, beneath, place, how="tape" if tape else "")
