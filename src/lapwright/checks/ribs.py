@@ -20,7 +20,7 @@ def ribs(case: Case) -> Iterator[Finding]:
         if start.runner_up is not None:
             other, cost = start.runner_up
             what, more = _more(cost, start.cost)
-            yield finding("ribs.chosen", site.name, first=start.first, other=other, what=what, more=more)
+            yield finding("ribs.chosen", site.name, first=start.first, next=other, what=what, more=more)
         return
     if site.panel.first_rib is None or site.roof.work == "existing" or not site.openings:
         return
@@ -34,5 +34,5 @@ def _more(worse: Cost, best: Cost) -> tuple[str, float]:
     """The first cost that sets them apart, as a phrase's key, and by how much."""
     for key in GRAVE:
         if more := getattr(worse, key) - getattr(best, key):
-            return f"findings.ribs.{key}", more
-    return "findings.ribs.waste", round((worse.waste - best.waste) / 144, 1)
+            return f"ribs.what.{key}", more
+    return "ribs.what.waste", round((worse.waste - best.waste) / 144, 1)
