@@ -24,16 +24,18 @@ def back_up(db: sqlite3.Connection, folder: Path, now: datetime, always: bool = 
         always: However young the last copy is.
 
     Returns:
-        The copy, or None when none was due.
+        The copy, or None when none was due: the last is young, or there are no jobs yet.
 
     Raises:
         OSError, sqlite3.Error: the disk refused; older copies are as they were.
     """
-    into = folder / FOLDER
-    into.mkdir(exist_ok=True)
     kept = backups(folder)
     if kept and not always and now - _when(kept[-1]) < _OLD:
         return None
+    if not db.execute("SELECT 1 FROM jobs LIMIT 1").fetchall():
+        return None
+    into = folder / FOLDER
+    into.mkdir(exist_ok=True)
     copy = into / f"jobs-{now.astimezone(UTC).strftime(_STAMP)}.sqlite"
     part = copy.with_suffix(f".{os.getpid()}.part")
     try:

@@ -10,6 +10,7 @@ reached the disk (WAL with synchronous=FULL: one fdatasync before every answer).
 
 from __future__ import annotations
 
+import os
 import secrets
 import sqlite3
 import threading
@@ -39,11 +40,16 @@ class NoSuchJob(LapwrightError):
 
 
 class Stale(LapwrightError):
-    """The job was changed since: `now` is how it stands. Nothing was changed by this call."""
+    """The job was changed since. Nothing was changed by this call, and neither text is lost.
 
-    def __init__(self, now: Kept) -> None:
+    Args:
+        now: How the job stands.
+        sent: The text that was to be saved; None for a move (undo, redo, remove).
+    """
+
+    def __init__(self, now: Kept, sent: str | None = None) -> None:
         super().__init__("store.stale", name=now.name)
-        self.now = now
+        self.now, self.sent = now, sent
 
 
 class NotSaved(LapwrightError):
@@ -87,6 +93,7 @@ class Past:
         at: When (ISO, UTC).
         name: What the job was called then.
         is_now: Does the job stand there?
+        passing: Was it left within ONE_GO for the next state of the same change (half-typed)?
     """
 
     revision: int
@@ -94,6 +101,7 @@ class Past:
     at: str
     name: str
     is_now: bool
+    passing: bool
 
 
 class Shelf:
@@ -114,7 +122,7 @@ class Shelf:
         self._now = now
         self._alone = threading.RLock()
         try:
-            folder.mkdir(parents=True, exist_ok=True)
+            _make(folder)
             self._db = sqlite3.connect(
                 folder / FILE, timeout=_PATIENCE, isolation_level=None, check_same_thread=False
             )
@@ -168,10 +176,12 @@ class Shelf:
         """Everything that was done, the last first; nothing is ever dropped from it."""
         self.get(id)
         rows = self._rows(
-            "SELECT s.revision, s.label, s.at, s.name, s.revision = j.head FROM states s JOIN jobs j ON j.id = s.job"
+            "SELECT s.revision, s.label, s.at, s.name, s.revision = j.head, next.label = s.label FROM states s"
+            " JOIN jobs j ON j.id = s.job LEFT JOIN states next"
+            " ON next.job = s.job AND next.revision = s.revision + 1 AND next.parent = s.parent"
             " WHERE s.job = ? ORDER BY s.revision DESC", id,
         )  # fmt: skip
-        return tuple(Past(r, label, at, name, bool(now)) for r, label, at, name, now in rows)
+        return tuple(Past(r, label, at, name, bool(now), bool(left)) for r, label, at, name, now, left in rows)
 
     def ticked(self, id: str) -> frozenset[str]:
         """The steps that are done."""
@@ -214,7 +224,7 @@ class Shelf:
         """
         text = _fit(text)
         with self._saving():
-            now = self._standing(id, base)
+            now = self._standing(id, base, text)
             if text != now.text:
                 self._step(now, text, label)
         return self.get(id)
@@ -270,10 +280,10 @@ class Shelf:
 
     # How.
 
-    def _standing(self, id: str, base: int) -> Kept:
+    def _standing(self, id: str, base: int, sent: str | None = None) -> Kept:
         now = self.get(id)
         if now.revision != base:
-            raise Stale(now)
+            raise Stale(now, sent)
         return now
 
     def _step(self, now: Kept, text: str, label: str) -> None:
@@ -342,6 +352,20 @@ class Shelf:
         if not found:
             raise NoSuchJob("store.no_such_job")
         return found[0]
+
+
+def _make(folder: Path) -> None:
+    """The folder, its own entry on the disk too: what is saved in it must be found after a power cut."""
+    if folder.is_dir():
+        return
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    if os.name == "posix":
+        for above in (folder.parent, folder.parent.parent):
+            held = os.open(above, os.O_RDONLY)
+            try:
+                os.fsync(held)
+            finally:
+                os.close(held)
 
 
 def _fit(text: str) -> str:

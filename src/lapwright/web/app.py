@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -65,11 +66,11 @@ def _answer_failures(app: FastAPI, desk: Desk) -> None:
 
 
 def failed(desk: Desk, request: Request, status: int, says: str, why: LapwrightError | None = None) -> Response:
-    """A failure as a page, or for a script as JSON {says}; a stale change comes with the text as it stands."""
-    now = why.now if isinstance(why, Stale) else None
+    """A failure as a page, or for a script as JSON {says}; a stale change comes with both texts."""
+    now, sent = (why.now, why.sent) if isinstance(why, Stale) else (None, None)
     if wants_json(request):
-        told = {"says": says}
+        told: dict[str, Any] = {"says": says}
         if now is not None:
-            told |= {"now": {"revision": now.revision, "text": now.text}}  # type: ignore[dict-item]
+            told |= {"now": {"revision": now.revision, "text": now.text}, "sent": sent}
         return JSONResponse(told, status)
-    return desk.show(request, "failed.html", status=status, says=says, now=now, title=str(status))
+    return desk.show(request, "failed.html", status=status, says=says, now=now, sent=sent)

@@ -103,8 +103,8 @@ def base_of(request: Request) -> int:
 
 
 def wants_json(request: Request) -> bool:
-    """Did a script ask (it says so in Accept), or a person?"""
-    return "application/json" in request.headers.get("accept", "")
+    """Did a script ask (it says so in Accept, or sends JSON), or a person?"""
+    return any("application/json" in request.headers.get(name, "") for name in ("accept", "content-type"))
 
 
 def moved(request: Request, kept: Kept) -> Response:

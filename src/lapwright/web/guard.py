@@ -14,7 +14,7 @@ import traceback
 from collections.abc import Awaitable, Callable, Collection, MutableMapping
 from http.cookies import CookieError, SimpleCookie
 from typing import Any
-from urllib.parse import parse_qs, urlencode
+from urllib.parse import parse_qs, quote, urlencode
 
 Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
@@ -36,8 +36,8 @@ HEADERS = (
     (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
-    (b"cache-control", b"no-store"),
 )
+_JOBS, _STATIC = (b"cache-control", b"no-store"), (b"cache-control", b"no-cache")
 
 
 class Guard:
@@ -62,7 +62,7 @@ class Guard:
             if scope["type"] == "lifespan":
                 await self.app(scope, receive, send)
             return
-        answer = _Answer(send)
+        answer = _Answer(send, _STATIC if scope["path"].startswith("/static/") else _JOBS)
         headers = {k.decode("latin-1").lower(): v.decode("latin-1") for k, v in scope["headers"]}
         host = headers.get("host", "")
         if _name(host) not in self.hosts:
@@ -99,7 +99,8 @@ class Guard:
         if scope["method"] != "GET" or not self._is_token(asked.pop("token", [""])[0]):
             return await self._no(answer, 401, "page.fails.token")
         rest = urlencode(asked, doseq=True)
-        where = "/" + scope["path"].lstrip("/\\").encode("ascii", "ignore").decode() + (f"?{rest}" if rest else "")
+        # quoted again and with one slash: the path as it came could hold line ends, or lead to "//elsewhere"
+        where = "/" + quote(scope["path"].lstrip("/\\")) + (f"?{rest}" if rest else "")
         cookie = f"{COOKIE}={self.token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000"
         extra = [(b"location", where.encode("latin-1")), (b"set-cookie", cookie.encode())]
         await self._no(answer, 303, "page.fails.token", extra)
@@ -114,14 +115,14 @@ class Guard:
 class _Answer:
     """Sends, with the headers every answer carries where it has none of its own."""
 
-    def __init__(self, send: Send) -> None:
-        self.send, self.begun = send, False
+    def __init__(self, send: Send, keeping: tuple[bytes, bytes]) -> None:
+        self.send, self.begun, self.headers = send, False, (*HEADERS, keeping)
 
     async def __call__(self, message: Message) -> None:
         if message["type"] == "http.response.start":
             self.begun = True
             has = {name.lower() for name, _ in message["headers"]}
-            more = [header for header in HEADERS if header[0] not in has]
+            more = [header for header in self.headers if header[0] not in has]
             message = {**message, "headers": [*message["headers"], *more]}
         await self.send(message)
 

@@ -11,6 +11,8 @@ from starlette.concurrency import run_in_threadpool
 from lapwright.verbs.jobs import Unfit
 from lapwright.web.desk import Desk, base_of, moved, standing
 
+MOST = 100
+"""So many states on one page of history."""
 Revision = Annotated[int, Path(ge=1)]
 
 
@@ -48,9 +50,13 @@ def routes(desk: Desk) -> APIRouter:
         return moved(request, shelf.go_back(id, base_of(request), revision))
 
     @router.get("/history")
-    def history(request: Request, id: str) -> Response:
+    def history(request: Request, id: str, before: int | None = None) -> Response:
         kept = shelf.get(id)
-        return desk.show(request, "history.html", kept, "history", past=shelf.history(id))
+        past = [one for one in shelf.history(id) if one.is_now or not one.passing]
+        if before is not None:
+            past = [one for one in past if one.revision < before]
+        older = past[MOST - 1].revision if len(past) > MOST else None
+        return desk.show(request, "history.html", kept, "history", past=past[:MOST], older=older)
 
     @router.get("/history/{revision}")
     def state(request: Request, id: str, revision: Revision) -> Response:

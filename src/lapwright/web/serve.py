@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 import secrets
 import socket
 from collections.abc import Callable
@@ -13,6 +15,8 @@ from lapwright.verbs.jobs import Shelf
 
 PORT = 8765
 _HERE = "127.0.0.1"
+_TOKEN_BYTES = 16
+_TOKEN = re.compile(r"[\w-]{22}", re.ASCII)
 
 
 class PortTaken(LapwrightError):
@@ -55,10 +59,13 @@ def serve(
     shelf = Shelf(folder)
     try:
         port = listening.getsockname()[1]
-        name, token = (_own_address(), secrets.token_urlsafe(16)) if lan else (_HERE, None)
+        name, token = (_own_address(), _token(folder)) if lan else (_HERE, None)
         app = create_app(shelf, hosts={*OWN_NAMES, name}, token=token)
         opened(Opened(f"http://{name}:{port}/" + (f"?token={token}" if token else ""), folder))
-        config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+        config = uvicorn.Config(
+            app, log_level="warning", access_log=False, server_header=False,
+            timeout_graceful_shutdown=3, ws="none", lifespan="off",
+        )  # fmt: skip
         uvicorn.Server(config).run(sockets=[listening])
     except KeyboardInterrupt:
         pass
@@ -67,11 +74,25 @@ def serve(
         listening.close()
 
 
+def _token(folder: Path) -> str:
+    """The key of this folder's page: made once, so that a phone let in stays in over restarts."""
+    file = folder / "lan-token"
+    kept = file.read_text(encoding="utf-8") if file.exists() else ""
+    if not _TOKEN.fullmatch(kept):  # none yet, or cut short
+        kept = secrets.token_urlsafe(_TOKEN_BYTES)
+        with open(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8") as made:
+            made.write(kept)
+    return kept
+
+
 def _listen(host: str, port: int) -> socket.socket:
     """The port, ours from here on."""
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if os.name == "posix":  # or a server just stopped would hold its port for a minute; elsewhere it means more
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen()
     except OSError as why:
         listening.close()
         raise PortTaken("page.serve.taken", port=port, free=_free(host)) from why
