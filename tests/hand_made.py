@@ -13,7 +13,9 @@ from lapwright.layout.model import Bay, Layout, Strip
 from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.model import Mark, Step
+from lapwright.shop.cutting import cutting_of
 from lapwright.shop.model import TakeoffLine
+from lapwright.shop.nest.job import JobNest
 from lapwright.shop.price import Quote, price
 from lapwright.shop.price_list import Rates, packaged
 from lapwright.shop.takeoff import take_off
@@ -34,6 +36,10 @@ class HandMade:
     steps: tuple[Step, ...]
     audits: tuple[Audit, ...] = ()
     rates: Rates = field(default_factory=packaged)
+
+    @property
+    def cutting(self) -> JobNest:
+        return cutting_of(self.site, self.pieces)
 
     @property
     def price(self) -> Quote:

@@ -8,6 +8,7 @@ from typing import Any
 from lapwright import units, words
 from lapwright.findings import Finding, Value
 from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
+from lapwright.packet.cutting import cut_lists
 from lapwright.packet.drawings import Drawing, new_panels
 from lapwright.packet.framing import framing_rows
 from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
@@ -49,6 +50,7 @@ def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
         "not_checked": _said(not_checked(job), voice),
         "verify": _verify(job, voice),
         "plates": plates(drawings, voice),
+        "cuts": cut_lists(job.cutting.sheets, voice.speaker),
         "cut_list": cut_rows(job, voice),
         "sealing": sealing_maps(job, drawings, voice),
         "takeoff": takeoff_rows(job, voice),

@@ -1,6 +1,6 @@
 """Every drawing of a job, in page order, each made once for the pages and for its own file.
 
-finished  layout  opening  section  blank  step  sealing  leaks
+finished  layout  opening  section  blank  cutting  step  sealing  leaks
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from lapwright.draw.crop import cut_off
 from lapwright.draw.display import Display
 from lapwright.draw.glb import Node
 from lapwright.draw.leaks import draw_leaks
+from lapwright.draw.nest import draw_sheet
 from lapwright.draw.roof import draw_opening, draw_roof
 from lapwright.draw.sealed import Shown, shown
 from lapwright.draw.sealing import draw_sealing
@@ -29,7 +30,7 @@ from lapwright.packet.step_pictures import step_pictures
 from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
 
-PartName = Literal["finished", "layout", "opening", "section", "blank", "step", "sealing", "leaks"]
+PartName = Literal["finished", "layout", "opening", "section", "blank", "cutting", "step", "sealing", "leaks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def draw_metal(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...
 
 
 def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
-    """How it goes together: the sections and a picture for every step."""
+    """How it goes together: the sections, the leaks, the cutting plans and a picture for every step."""
     return tuple(_work(job, Voice(Speaker(job.site.units))))
 
 
@@ -122,6 +123,9 @@ def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
                 job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, voice.speaker
             )
             yield _drawn(f"leaks-{i}", "leaks", ways)
+    for n, cut in enumerate(job.cutting.sheets, 1):
+        plan = _drawn(f"sheet-{n}", "cutting", draw_sheet(n, cut, voice.speaker))
+        yield _titled(plan, voice.say("packet.label.cutting_sheet", {"n": n}))
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
 

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from typing import Literal
 
 from lapwright.draw.dxf import blank_to_dxf
+from lapwright.draw.dxf_sheet import sheet_to_dxf
 from lapwright.geom.clip import Line
 from lapwright.metal.marks import cleat_marks
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.compose import Paper, compose, usual_paper
 from lapwright.packet.drawings import Drawing, cut_items, draw_all, file_name
+from lapwright.packet.quote import quote_csv, quote_pdf
 from lapwright.packet.record import to_json
 from lapwright.packet.scene import model_glb, nodes_of
 from lapwright.packet.sheets import cutlist_csv, takeoff_csv
@@ -31,20 +33,25 @@ def packet_files(
         drawings: Its drawings, when they are made already (see drawings.draw_all).
 
     Returns:
-        plan.json, packet.pdf, model.glb, cutlist.csv, takeoff.csv, drawings/*.svg, and cut/*.dxf (one per
-        blank, 1:1 in the job's unit). The same job gives the same bytes.
+        plan.json, packet.pdf, quote.pdf, model.glb, cutlist.csv, takeoff.csv, quote.csv, drawings/*.svg, and
+        cut/*.dxf (one per blank and one per sheet of the cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
     out = {"plan.json": to_json(job)}
-    for name, paper in _pdfs(job, papers):
-        out[name] = compose(job, paper, drawn)
-    out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "model.glb": model_glb(job)}
+    for end, paper in _pdfs(job, papers):
+        out[f"packet{end}.pdf"] = compose(job, paper, drawn)
+        out[f"quote{end}.pdf"] = quote_pdf(job, paper)
+    out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "quote.csv": quote_csv(job)}
+    out["model.glb"] = model_glb(job)
     for d in drawn:
         out[f"drawings/{d.file}.svg"] = (d.whole or d.svg).encode("utf-8")
+    marks = {item.id: _marks(job, item) for item in cut_items(job)}
     for item in cut_items(job):
         if item.blank is not None:
-            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, _marks(job, item))
+            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, marks[item.id])
             out[f"cut/{file_name(item.id)}.dxf"] = dxf
+    for n, sheet in enumerate(job.cutting.sheets, 1):
+        out[f"cut/sheet-{n}.dxf"] = sheet_to_dxf(sheet, job.site.units, marks)
     return out
 
 
@@ -55,11 +62,11 @@ def _marks(job: WorkedJob, item: Piece | RoofPanel) -> tuple[Line, ...]:
 
 
 def _pdfs(job: WorkedJob, papers: Papers | None) -> list[tuple[str, Paper]]:
-    """File name and paper of every PDF."""
+    """End of the file name, and the paper, of every PDF."""
     usual = usual_paper(job)
     if papers is None:
-        return [("packet.pdf", usual)]
+        return [("", usual)]
     if papers != "both":
-        return [("packet.pdf", "a4" if papers == "a4" else "us-letter")]
-    other: tuple[str, Paper] = ("packet-letter.pdf", "us-letter") if usual == "a4" else ("packet-a4.pdf", "a4")
-    return [("packet.pdf", usual), other]
+        return [("", "a4" if papers == "a4" else "us-letter")]
+    other: tuple[str, Paper] = ("-letter", "us-letter") if usual == "a4" else ("-a4", "a4")
+    return [("", usual), other]

@@ -14,7 +14,7 @@ from lapwright.packet.shelves import Sized, shelve
 WIDE, HIGH = 523.4, 660.0
 """Paper for drawings on a page. [pt]"""
 
-ORDER = ("layout", "opening", "section", "leaks", "blank")
+ORDER = ("layout", "opening", "section", "leaks", "blank", "cutting")
 LEGEND_ORDER = ("cut", "slit", "hole", "bend-up", "bend-down", "balloon", "datum", "break", "window")
 
 

@@ -1,6 +1,6 @@
 """plan.json: the whole job as one record that other programs read. Lengths in inches, always.
 
-format  job  roof  ribs  strips  openings  pieces  panels  findings  takeoff  steps
+format  job  roof  ribs  strips  openings  pieces  panels  findings  cutting  takeoff  steps
 """
 
 from __future__ import annotations
@@ -19,8 +19,10 @@ from lapwright.leaks.audit import Audit
 from lapwright.leaks.search import Way
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.cautions import Caution, cautions_for, not_checked
+from lapwright.packet.cutting import cutting_record
 from lapwright.packet.identity import FORMAT, job_hash
 from lapwright.packet.model import Step
+from lapwright.packet.quote import quote_record
 from lapwright.packet.say import Voice, seen
 from lapwright.packet.worked import WorkedJob
 from lapwright.shop.bending.model import BendPlan, Blocked
@@ -50,7 +52,9 @@ def to_record(job: WorkedJob) -> dict[str, Any]:
             "pieces": [_piece(p, voice) | _bending(p, job.orders) for p in job.pieces],
             "panels": [_panel(p) | _bending(p, job.orders) for p in job.panels],
             "findings": [_finding(f, voice) for f in job.findings],
+            "cutting": cutting_record(job.cutting.sheets),
             "takeoff": [_bought(line, voice) for line in job.takeoff],
+            "price": quote_record(job),
             "steps": [_step(s, voice) for s in job.steps],
             "cautions": _said(cautions_for(job), voice),
             "not_checked": _said(not_checked(job), voice),

@@ -82,12 +82,13 @@ def test_every_blank_lies_apart_on_its_sheet_as_often_as_it_is_made(name: str, g
 def test_a_blank_wider_than_the_coil_either_way_lies_aslant() -> None:
     # the right half of the cider barn's cricket is 49.4 x 56.2, and narrower than 48 across its narrow way
     answer = nested("cider-barn", True)
-    (aslant,) = [x for sheet in answer.sheets for x in sheet.lying if x.lean_deg]
+    (aslant,) = [x for sheet in answer.sheets for x in sheet.lying if x.lean.angle_deg]
     assert (aslant.id, answer.missing) == ("1-cricket-right", ())
     own = next(p for p in job("cider-barn").pieces if p.id == "1-cricket-right").blank
     assert min(own.width, own.height) > 48
     a, b = Polygon(own.outline), Polygon(aslant.blank.outline)
     assert (b.area, b.length) == (pytest.approx(a.area), pytest.approx(a.length))
+    assert aslant.blank.outline == tuple(aslant.lean.at(p) for p in own.outline)
 
 
 def test_a_blank_wider_than_the_stock_every_way_is_said_to_be_missing() -> None:
@@ -155,7 +156,7 @@ def sheets() -> list[tuple[str, JobSheet]]:
 @pytest.mark.parametrize(("_name", "sheet"), sheets(), ids=lambda v: v if isinstance(v, str) else "")
 def test_a_cutting_plan_is_readable(_name: str, sheet: JobSheet) -> None:
     speaker = Speaker("in")
-    drawing = draw_sheet(sheet, speaker)
+    drawing = draw_sheet(1, sheet, speaker)
     boxes = [Polygon(t.box()) for t in drawing.texts()]
     for i, box in enumerate(boxes):
         x0, y0, x1, y1 = box.bounds
@@ -170,7 +171,7 @@ def test_a_cutting_plan_is_readable(_name: str, sheet: JobSheet) -> None:
     assert on_cuts == {str(c.n) for c in sheet.plan.cuts}
     assert Counter(str(lying.number) for lying in sheet.lying) <= on_blanks
     assert len(cut_rows(sheet, speaker)) == len(sheet.plan.cuts)
-    assert to_svg(drawing) == to_svg(draw_sheet(sheet, speaker))
+    assert to_svg(drawing) == to_svg(draw_sheet(1, sheet, speaker))
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])

@@ -9,7 +9,7 @@ from lapwright.geom import SAME
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Bend, Blank, Piece
 from lapwright.shop.nest.cuts import CutPlan, Offcut, cut_plan
-from lapwright.shop.nest.lean import leaned
+from lapwright.shop.nest.lean import UPRIGHT, Lean, leaned
 from lapwright.shop.nest.model import Nest, Part, Placed, Sheet, Stock
 from lapwright.shop.nest.nest import EFFORT, nest
 from lapwright.shop.nest.pairs import Lie, Pair, pairs_of
@@ -24,7 +24,7 @@ LEAST_OFFCUT = 3.0
 class Lying:
     """One blank where it lies on its sheet. number: the same for all of one piece, from 1 on this sheet.
 
-    lean_deg: `blank` and `bends` are the piece's own, turned by this first. [deg]
+    lean: `blank` and `bends` are the piece's own, turned so first.
     """
 
     id: str
@@ -32,7 +32,7 @@ class Lying:
     blank: Blank
     bends: tuple[Bend, ...]
     lie: Lie
-    lean_deg: float = 0.0
+    lean: Lean = UPRIGHT
 
     def at(self, p: Flat) -> Flat:
         """A point of the blank on the sheet. [in]"""
@@ -117,7 +117,7 @@ class _Item:
     blank: Blank
     bends: tuple[Bend, ...]
     quantity: int
-    lean_deg: float = 0.0
+    lean: Lean = UPRIGHT
 
 
 _Laid = tuple[Row, Sheet, list[tuple[_Item, Lie]]]
@@ -179,10 +179,9 @@ def _as_it_goes(item: _Item, shelf: Shelf, ways: Ways) -> _Item:
     sizes = [(r.stock.width, r.stock.height) for r in shelf.rows]
     if shelf.to_length or not ways.turn or any(_goes(item.blank, *size) for size in sizes):
         return item
-    aslant = leaned(item.blank, item.bends)
-    if not any(_goes(aslant.blank, *size) for size in sizes):
-        return item
-    return _Item(item.id, aslant.blank, aslant.bends, item.quantity, aslant.angle_deg)
+    blank, bends, lean = leaned(item.blank, item.bends)
+    goes = any(_goes(blank, *size) for size in sizes)
+    return _Item(item.id, blank, bends, item.quantity, lean) if goes else item
 
 
 def _goes(blank: Blank, width: float, height: float) -> bool:
@@ -265,7 +264,7 @@ def _job_sheet(
 ) -> JobSheet:
     names = dict.fromkeys(item.id for item, _ in laid)
     numbers = {key: n for n, key in enumerate(names, 1)}
-    lying = tuple(Lying(i.id, numbers[i.id], i.blank, i.bends, lie, i.lean_deg) for i, lie in laid)
+    lying = tuple(Lying(i.id, numbers[i.id], i.blank, i.bends, lie, i.lean) for i, lie in laid)
     return JobSheet(metal, *place, row, lying, sheet.used_height, cut_plan(sheet))
 
 
