@@ -128,7 +128,7 @@ class Job:
     def price(self) -> Quote:
         """What the job costs."""
         others = (*girths_used(self.site, self.panels), *times_used(self.works))
-        return price(self.site.shop, self.takeoff, self.rates, others)
+        return price(self.site, self.takeoff, self.rates, others)
 
     @property
     def stopped(self) -> bool:

@@ -10,7 +10,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from lapwright import __version__
-from lapwright.cli import serve, shop_app
+from lapwright.cli import price_app, serve, shop_app
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
@@ -60,13 +60,14 @@ def plan(
     out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("cli.help.out"))] = None,
     json: Annotated[bool, typer.Option("--json", help=_say("cli.help.json"))] = False,
     paper: Annotated[Paper | None, typer.Option("--paper", help=_say("cli.help.paper"))] = None,
+    rates: price_app.Rates = None,
 ) -> None:
     """Plan a job: write its packet, print a summary and the findings."""
     from lapwright.verbs import plan as verb
 
     folder = out or verb.packet_folder(job)
     try:
-        planned = verb.plan_file(job, None if paper is None else paper.value)
+        planned = verb.plan_file(job, None if paper is None else paper.value, rates)
         verb.hand_over(planned, folder)
     except JobProblems as problems:
         _refuse(*problems.lines(Speaker(problems.unit)))
@@ -228,6 +229,7 @@ def rules(
 
 
 shop_app.register(app)
+price_app.register(app)
 serve.register(app)
 
 

@@ -49,8 +49,8 @@ def usual_paper(job: WorkedJob) -> Paper:
     return "us-letter" if job.site.units == "in" else "a4"
 
 
-def set_pages(data: dict[str, Any], paper: Paper) -> bytes:
-    """Set already spoken contents (see contents.py)."""
+def set_pages(data: dict[str, Any], paper: Paper, page: str = "main.typ") -> bytes:
+    """Set already spoken contents (see contents.py and quote.py); page: the file under pages/ to start from."""
     import typst
 
     with as_file(files("lapwright.packet").joinpath("fonts")) as fonts, as_file(
@@ -58,7 +58,7 @@ def set_pages(data: dict[str, Any], paper: Paper) -> bytes:
     ) as pages:
         faces = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[fonts])
         typesetter = typst.Compiler(
-            pages / "main.typ",
+            pages / page,
             root=pages,
             font_paths=faces,
             sys_inputs={"job": json.dumps(data), "paper": paper},

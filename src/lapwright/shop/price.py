@@ -5,8 +5,9 @@
     labour     hours at the job's rate for an hour
     subtotal = materials + waste + labour;  markup on it;  tax on both;  total
 
-Each line, the markup and the tax are rounded to a hundredth, halves up (away from nought), and what is printed is
-what is added, so a reader with a pencil gets the same total.
+Quantities are rounded to a hundredth and prices for one to a ten-thousandth, in the units the job prints; each line,
+the markup and the tax are rounded to a hundredth, halves up (away from nought). What is printed is what is multiplied
+and added, so a reader with a pencil gets the same total.
 """
 
 from __future__ import annotations
@@ -17,21 +18,23 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
 from lapwright.shop.model import TakeoffLine
-from lapwright.shop.price_list import Rates, per
-from lapwright.site.model import Shop
+from lapwright.shop.price_list import IN_A, Rates, per
+from lapwright.site.model import Shop, Site
 
 CENT, NOTHING = Decimal("0.01"), Decimal("0.00")
-PLACES = 4
-"""Decimals of a quantity that count, so that the last bit of a float moves no cent."""
+ONE = Decimal("0.0001")
 
 LABOUR = "labour"
+
+METRIC = {"ft": "m", "sqft": "sqm", "lb": "kg"}
+"""What a job in mm counts by instead; the factors are price_list.IN_A."""
 
 
 @dataclass(frozen=True, slots=True)
 class QuoteLine:
     """One line of the quote, alike lines of the takeoff together. item: a key of words/ with its values.
 
-    quantity: without waste, in `unit`. each: for one. amount: for all. waste: for what is bought over it. [money]
+    quantity: without waste, in `unit`, the job's own. each, amount: for one, for all. waste: for the rest. [money]
     rate: the row that prices it, "labour" for the job's rate for an hour, "stock" where the job names the price.
     """
 
@@ -78,11 +81,11 @@ class Quote:
         return sum(not r.own for r in self.rates)
 
 
-def price(shop: Shop, takeoff: Sequence[TakeoffLine], rates: Rates, times: Iterable[str] = ()) -> Quote:
+def price(site: Site, takeoff: Sequence[TakeoffLine], rates: Rates, times: Iterable[str] = ()) -> Quote:
     """Turn a takeoff into money.
 
     Args:
-        shop: The rate for an hour, markup and tax. [money/h], [%]
+        site: Its shop's rate for an hour, markup and tax [money/h], [%]; the units that are printed.
         takeoff: Every line; those without a rate or a price of their own cost nothing by themselves.
         rates: The prices that stand.
         times: Rows of the rates that made the hours, to be named beside the prices.
@@ -91,11 +94,11 @@ def price(shop: Shop, takeoff: Sequence[TakeoffLine], rates: Rates, times: Itera
     for t in takeoff:
         if t.rate or t.price is not None:
             heaps.setdefault(_heap(t), []).append(t)
-    lines = tuple(_line(shop, item, alike, rates) for (_, item), alike in heaps.items())
+    lines = tuple(_line(site, item, alike, rates) for (_, item), alike in heaps.items())
     materials = sum((q.amount for q in lines if q.kind == "material"), NOTHING)
     labour = sum((q.amount for q in lines if q.kind == LABOUR), NOTHING)
     waste = sum((q.waste for q in lines), NOTHING)
-    subtotal = materials + waste + labour
+    shop, subtotal = site.shop, materials + waste + labour
     markup = _cents(subtotal * _exact(shop.markup) / 100)
     tax = _cents((subtotal + markup) * _exact(shop.tax) / 100)
     used = dict.fromkeys((*(q.rate for q in lines if q.rate in rates.rows), *times))
@@ -110,26 +113,26 @@ def _heap(t: TakeoffLine) -> tuple[str, str]:
         return str(t.values["metal"]), "price.item.stock"
     if t.rate == LABOUR:
         work = t.values.get("work")
-        return (str(work), "price.item.work") if work else (t.item, t.item)
+        bench = t.item.replace("shop.item.labour", "price.item.bench")
+        return (str(work), "price.item.work") if work else (bench, bench)
     return (t.rate, t.item) if t.rate.startswith("metals.") else (t.rate, f"price.item.{t.rate.partition('.')[2]}")
 
 
-def _line(shop: Shop, item: str, alike: Sequence[TakeoffLine], rates: Rates) -> QuoteLine:
+def _line(site: Site, item: str, alike: Sequence[TakeoffLine], rates: Rates) -> QuoteLine:
     first = alike[0]
     if first.price is not None:
         amount = sum((_cents(_exact(t.price or 0.0)) for t in alike), NOTHING)
         return QuoteLine("material", item, first.values, 1.0, "lot", amount, amount, NOTHING, "stock")
-    counted = _quantity(sum(t.quantity - t.spare for t in alike))
-    spare = _quantity(sum(t.spare for t in alike))
+    metric = site.units == "mm" and first.unit in METRIC
+    unit, factor = (METRIC[first.unit], IN_A[first.unit]) if metric else (first.unit, 1.0)
+    counted = _cents(_exact(factor * sum(t.quantity - t.spare for t in alike)))
+    spare = _cents(_exact(factor * sum(t.spare for t in alike)))
     labour = first.rate == LABOUR
-    each = _exact(shop.labour_rate if labour else rates[first.rate])
-    amount, waste = _cents(counted * each), _cents(spare * each)
+    each = _exact((site.shop.labour_rate if labour else rates[first.rate]) / factor).quantize(ONE, ROUND_HALF_UP)
     kind: Literal["material", "labour"] = "labour" if labour else "material"
-    return QuoteLine(kind, item, first.values, float(counted), first.unit, each, amount, waste, first.rate)
-
-
-def _quantity(value: float) -> Decimal:
-    return _exact(round(value, PLACES))
+    return QuoteLine(
+        kind, item, first.values, float(counted), unit, each, _cents(counted * each), _cents(spare * each), first.rate
+    )
 
 
 def _exact(value: float) -> Decimal:
@@ -138,7 +141,7 @@ def _exact(value: float) -> Decimal:
 
 
 def _cents(money: Decimal) -> Decimal:
-    """Money to the hundredth, halves away from nought.
+    """To the hundredth, halves away from nought.
 
     >>> _cents(Decimal("0.125"))
     Decimal('0.13')

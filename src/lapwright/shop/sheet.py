@@ -43,6 +43,8 @@ class TakenStock(Protocol):
     def length(self) -> float: ...
     @property
     def price(self) -> float | None: ...
+    @property
+    def at_hand(self) -> bool: ...
 
 
 def coil_psf(metal: Metal) -> float:
@@ -89,7 +91,8 @@ def _taken(t: TakenStock) -> TakeoffLine:
     values: Values = {"metal": f"metals.{t.metal}", "stock": t.stock, "width": t.width}
     values["length"] = t.length / t.quantity
     basis = "flat-own" if t.price is not None else "flat-taken"
-    return TakeoffLine(f"shop.item.flat-{t.form}", quantity, unit, f"shop.basis.{basis}", values, "", 0.0, t.price)
+    item = f"shop.item.flat-{t.form}" + ("-listed" if t.at_hand and t.form == "sheet" else "")
+    return TakeoffLine(item, quantity, unit, f"shop.basis.{basis}", values, "", 0.0, t.price)
 
 
 def panel_lines(site: Site, panels: Sequence[RoofPanel], prices: Rates) -> Iterator[TakeoffLine]:

@@ -10,9 +10,11 @@ from typing import Literal
 from lapwright.findings import Finding, Level
 from lapwright.job import Job, run
 from lapwright.packet.say import Voice, source_line
+from lapwright.shop.price_list import Rates
 from lapwright.site.read import read_job
 from lapwright.store.inbox import read_job_file
 from lapwright.store.outbox import write_packet
+from lapwright.verbs.rates import read_rates_file
 from lapwright.words import Speaker
 
 Papers = Literal["letter", "a4", "both"]
@@ -53,13 +55,16 @@ class Planned:
         return self.job.stopped
 
 
-def plan(job_text: str | bytes, filename: str, papers: Papers | None = None) -> Planned:
+def plan(
+    job_text: str | bytes, filename: str, papers: Papers | None = None, rates: Rates | None = None
+) -> Planned:
     """Plan a roof from the text of its job file.
 
     Args:
         job_text: The job file (TOML), as text or as its bytes.
         filename: What to call it in a problem.
         papers: What the packet is printed on; left out, Letter for a job in inches and A4 for one in mm.
+        rates: A shop's own prices and times; left out, the packaged ones.
 
     Returns:
         The job and its packet, nothing written yet.
@@ -67,7 +72,7 @@ def plan(job_text: str | bytes, filename: str, papers: Papers | None = None) -> 
     Raises:
         JobProblems: the job cannot be read or makes no sense; all its problems at once.
     """
-    job = run(read_job(job_text, filename))
+    job = run(read_job(job_text, filename), rates)
     # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.drawings import draw_metal, draw_work
     from lapwright.packet.files import packet_files
@@ -96,17 +101,18 @@ def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:
     )
 
 
-def plan_file(path: Path, papers: Papers | None = None) -> Planned:
+def plan_file(path: Path, papers: Papers | None = None, rates: Path | None = None) -> Planned:
     """Plan a roof from its job file on the disk.
 
     Args:
         path: The job file.
         papers: What the packet is printed on; see `plan`.
+        rates: A shop's own rates file.
 
     Raises:
         JobProblems: it cannot be read or makes no sense; all its problems at once.
     """
-    return plan(read_job_file(path, str(path)), str(path), papers)
+    return plan(read_job_file(path, str(path)), str(path), papers, read_rates_file(rates))
 
 
 def packet_folder(path: Path) -> Path:
