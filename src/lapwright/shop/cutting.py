@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from lapwright import rules, tables
 from lapwright.findings import Finding
@@ -51,11 +52,44 @@ def cutting_of(site: Site, pieces: Sequence[Piece], effort: int = IN_PLAN) -> Jo
     """
     made = [p for p in pieces if p.is_metal]
     width = max((o.measures.stock_width for o in site.openings), default=0.0)
-    shelves = {
-        metal: tuple(_shelves(site.stock, [p for p in made if p.metal == metal], metal, width))
-        for metal in dict.fromkeys(p.metal for p in made)
-    }
-    return nest_job(made, shelves, Ways(site.shop.cuts == "shear", site.shop.turn, effort))
+    ways = Ways(site.shop.cuts == "shear", site.shop.turn, effort)
+    heaps = {metal: [p for p in made if p.metal == metal] for metal in dict.fromkeys(p.metal for p in made)}
+    plans = [_of_metal(site.stock, metal, mine, width, ways) for metal, mine in heaps.items()]
+    return JobNest(
+        tuple(chain.from_iterable(p.sheets for p in plans)),
+        tuple(chain.from_iterable(p.short for p in plans)),
+        tuple(chain.from_iterable(p.missing for p in plans)),
+    )
+
+
+def _of_metal(listed: Sequence[Listed], metal: str, pieces: Sequence[Piece], width: float, ways: Ways) -> JobNest:
+    """The sheets of one metal; coil instead of bought sheets where that saves a whole sheet or more."""
+    own = tuple(_at_hand([s for s in listed if s.metal == metal], pieces))
+    rows = tables.rows("stock")
+    coil = _usual("coil", width, max(rows["coil"]["length"], _in_a_row(pieces)))
+    if tables.metals()[metal].join not in rows["sheet"]["joins"]:
+        return nest_job(pieces, {metal: (*own, coil)}, ways)
+    sheet = _usual("sheet", width, rows["sheet"]["length"])
+    plan = nest_job(pieces, {metal: (*own, sheet, coil)}, ways)
+    if sum(s.row in sheet.rows for s in plan.sheets) > 1:
+        by_foot = nest_job(pieces, {metal: (*own, coil)}, ways)
+        if _length_bought(plan) - _length_bought(by_foot) >= sheet.rows[0].stock.height:
+            return by_foot
+    return plan
+
+
+def _usual(form: Form, width: float, length: float) -> Shelf:
+    """What is bought: a sheet, or coil by the foot. [in]"""
+    return Shelf((Row(Stock(form, width, length, None, None, by_length=form == "coil"), form, False),))
+
+
+def _in_a_row(pieces: Sequence[Piece]) -> float:
+    """A length that holds all blanks, whichever way they lie. [in]"""
+    return sum(p.quantity * (p.blank.width + p.blank.height) for p in pieces)
+
+
+def _length_bought(plan: JobNest) -> float:
+    return sum(s.taken for s in plan.sheets if not s.row.at_hand)
 
 
 def bought(cutting: JobNest) -> tuple[Bought, ...]:
@@ -96,24 +130,17 @@ def _named(rule: str, listed: Sequence[tuple[str, str, int]], opening: Mapping[s
         yield rules.finding(rule, where, metal=f"metals.{metal}", pieces=", ".join(keys))
 
 
-def _shelves(listed: Sequence[Listed], pieces: Sequence[Piece], metal: str, width: float) -> Iterator[Shelf]:
-    """Where the blanks of one metal may lie, in the order of this file's picture."""
-    mine = [s for s in listed if s.metal == metal]
-    priced = bool(mine) and all(s.price is not None for s in mine)
-    rows = [_row(s, priced) for s in mine]
+def _at_hand(listed: Sequence[Listed], pieces: Sequence[Piece]) -> Iterator[Shelf]:
+    """The shop's own stock of one metal, in the order of this file's picture."""
+    priced = all(s.price is not None for s in listed)
+    rows = [_row(s, priced) for s in listed]
     strips = [r for r in rows if any(of_girth(r.stock.width, p.blank.height) for p in pieces)]
-    others = [r for r in rows if r not in strips]
-    if strips:
-        yield Shelf(tuple(strips), to_length=True)
-    for forms in (("offcut",), ("sheet", "roll")):
-        some = tuple(r for r in others if r.form in forms)
-        if some:
-            yield Shelf(some)
-    longest = sum(p.quantity * (p.blank.width + p.blank.height) for p in pieces)
-    for form, usual in _usual(metal):
-        coil = form == "coil"
-        height = max(usual["length"], longest) if coil else usual["length"]
-        yield Shelf((Row(Stock(form, width, height, None, None, by_length=coil), form, False),))
+    shelves = (
+        Shelf(tuple(strips), to_length=True),
+        Shelf(tuple(r for r in rows if r not in strips and r.form == "offcut")),
+        Shelf(tuple(r for r in rows if r not in strips and r.form != "offcut")),
+    )
+    return (shelf for shelf in shelves if shelf.rows)
 
 
 def _row(s: Listed, priced: bool) -> Row:
@@ -122,10 +149,3 @@ def _row(s: Listed, priced: bool) -> Row:
     stock = Stock(s.name, s.width, s.length, s.quantity, price, by_length=s.form == "roll")
     return Row(stock, s.form, True, s.price)
 
-
-def _usual(metal: str) -> list[tuple[Form, dict[str, float]]]:
-    """Sheet and coil, the form that this metal is bought in first; the coil last for what no sheet holds."""
-    rows = tables.rows("stock")
-    coil: tuple[Form, dict[str, float]] = ("coil", rows["coil"])
-    first = tables.metals()[metal].join in rows["sheet"]["joins"]
-    return [("sheet", rows["sheet"]), coil] if first else [coil]
