@@ -13,6 +13,9 @@ from lapwright.shop.bending.tools import Folder
 FINGER_ROOM = 0.0625
 """Fingers are narrower than the room between two sides by this. House rule. [in]"""
 
+PARTS = 64
+"""Fingers are added up in this part of an inch."""
+
 FINGER_SHORT = 1.5
 """Fingers leave no more than this of a line unheld, both ends together. House rule. [in]"""
 
@@ -30,9 +33,13 @@ class AtFolder:
         self.spans: tuple[Span, ...] = (None,) if span is None else (None, span)
         self._known: dict[int, str] = {}
         self._struck: dict[tuple[str, int, Span], str] = {}
+        self._strikes: dict[tuple[bool, int, Span], str] = {}
         self._barred: dict[tuple[str, int, Span, float, int], bool] = {}
+        self._open: dict[tuple[bool, int, Span, float, int], bool] = {}
+        self._reaches: dict[tuple[bool, int], float] = {}
         self._shown: dict[tuple[str, int], Part] = {}
         self._in_the_way: dict[tuple[str, int], str] = {}
+        self._blocks: dict[tuple[bool, int], str] = {}
         self._dead: dict[int, bool] = {}
         self._asked = view.needs()
         if tool.kind != "short":
@@ -93,16 +100,23 @@ class AtFolder:
 
     def _barred_by_a_part(self, done: int) -> str:
         """A part that is in the way wherever the bends between it and the line will have left it."""
-        for face, path in self.view.paths.items():
-            key = (face, (done | self._asked) & path)
-            if key not in self._in_the_way:
-                self._in_the_way[key] = self._always_in_the_way(*key)
-            if self._in_the_way[key]:
-                return self._in_the_way[key]
-        return ""
+        return self._blocked_side(done, False) or self._blocked_side(done, True)
 
-    def _always_in_the_way(self, face: str, place: int) -> str:
-        free, first = face in self.view.line.free, ""
+    def _blocked_side(self, done: int, free: bool) -> str:
+        key = (free, self.view.side(done | self._asked, free))
+        if key not in self._blocks:
+            stuck = (self._always_in_the_way(face, place, free) for face, place in self.view.parts(key[1], free))
+            self._blocks[key] = next(filter(None, stuck), "")
+        return self._blocks[key]
+
+    def _always_in_the_way(self, face: str, place: int, free: bool) -> str:
+        key = (face, place)
+        if key not in self._in_the_way:
+            self._in_the_way[key] = self._stuck(face, place, free)
+        return self._in_the_way[key]
+
+    def _stuck(self, face: str, place: int, free: bool) -> str:
+        first = ""
         for more in subsets(self.view.paths[face] & ~place):
             for span in self.spans:
                 struck = self._strike(face, place | more, free, span)
@@ -121,29 +135,43 @@ class AtFolder:
 
     def _reach(self, done: int, free: bool) -> float:
         """How far one side reaches from the line. [in]"""
-        return max(self._reach_of(face, place, free) for face, place in self.view.parts(done, free))
-
-    def _reach_of(self, face: str, place: int, free: bool) -> float:
-        part = self._part(face, place)
-        return max(0.0, part.out if free else -part.in_)
+        key = (free, self.view.side(done, free))
+        if key not in self._reaches:
+            parts = [self._part(face, place) for face, place in self.view.parts(key[1], free)]
+            self._reaches[key] = max(0.0, *(part.out if free else -part.in_ for part in parts))
+        return self._reaches[key]
 
     def _why_not_section(self, done: int, span: Span) -> str:
-        parts = [(face, place, free) for free in (False, True) for face, place in self.view.parts(done, free)]
-        for face, place, free in parts:
-            why = self._strike(face, place, free, span)
-            if why:
-                return why
-        return "" if all(self._comes_out(parts, span, angle) for angle in (0.0, self.angle_deg)) else "trapped"
+        why = self._side_strikes(done, False, span) or self._side_strikes(done, True, span)
+        if why:
+            return why
+        return "" if all(self._comes_out(done, span, angle) for angle in (0.0, self.angle_deg)) else "trapped"
 
-    def _comes_out(self, parts: list[tuple[str, int, bool]], span: Span, angle_deg: float) -> bool:
-        ways = range(len(self.machine.ways))
-        return any(not any(self._bars(part, span, angle_deg, way) for part in parts) for way in ways)
+    def _side_strikes(self, done: int, free: bool, span: Span) -> str:
+        key = (free, self.view.side(done, free), span)
+        if key not in self._strikes:
+            struck = (self._strike(face, place, free, span) for face, place in self.view.parts(key[1], free))
+            self._strikes[key] = next(filter(None, struck), "")
+        return self._strikes[key]
 
-    def _bars(self, part: tuple[str, int, bool], span: Span, angle_deg: float, way: int) -> bool:
-        face, place, free = part
-        key = (face, place, span, angle_deg if free else 0.0, way)
+    def _comes_out(self, done: int, span: Span, angle_deg: float) -> bool:
+        return any(
+            self._is_open(done, False, span, 0.0, way) and self._is_open(done, True, span, angle_deg, way)
+            for way in range(len(self.machine.ways))
+        )
+
+    def _is_open(self, done: int, free: bool, span: Span, angle_deg: float, way: int) -> bool:
+        """Does one side come out that way?"""
+        key = (free, self.view.side(done, free), span, angle_deg, way)
+        if key not in self._open:
+            parts = self.view.parts(key[1], free)
+            self._open[key] = not any(self._bars(face, place, span, angle_deg, way) for face, place in parts)
+        return self._open[key]
+
+    def _bars(self, face: str, place: int, span: Span, angle_deg: float, way: int) -> bool:
+        key = (face, place, span, angle_deg, way)
         if key not in self._barred:
-            self._barred[key] = bars(self.machine, self._part(face, place), key[3], span, way)
+            self._barred[key] = bars(self.machine, self._part(face, place), angle_deg, span, way)
         return self._barred[key]
 
     def _strike(self, face: str, place: int, free: bool, span: Span) -> str:
@@ -174,9 +202,11 @@ def finger_span(fingers: Sequence[float], length: float) -> tuple[float, float] 
     >>> finger_span((3.0, 4.0, 8.0), 12.0)
     (0.5, 11.5)
     """
-    sums = {0.0}
+    # Whole sixty-fourths: one bit for every width that some of the fingers make together.
+    made, room = 1, int((length - FINGER_ROOM) * PARTS + 1e-6)
     for width in fingers:
-        sums |= {s + width for s in sums if s + width <= length - FINGER_ROOM + 1e-9}
-    widest = max(sums)
+        made |= made << int(width * PARTS + 1e-6)
+        made &= (2 << max(room, 0)) - 1
+    widest = (made.bit_length() - 1) / PARTS
     off = (length - widest) / 2
     return None if widest <= 0 or 2 * off > FINGER_SHORT else (off, length - off)

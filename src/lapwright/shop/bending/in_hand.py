@@ -24,7 +24,8 @@ class InHand:
         self.view, self.tool, self.angle_deg = view, tool, angle_deg
         self._known: dict[int, str] = {}
         self._flats: dict[tuple[str, int, bool], tuple[float, float]] = {}
-        self._dead: dict[int, bool] = {}
+        self._beside: dict[tuple[bool, int], tuple[float, bool]] = {}
+        self._later: dict[tuple[bool, int], tuple[float, float, bool]] = {}
         self._parts_onward: dict[tuple[str, int], tuple[float, float, float, float]] = {}
 
     def why_not(self, done: int) -> str:
@@ -45,14 +46,7 @@ class InHand:
         return "length" if self.tool.length and self.view.line.length > self.tool.length else ""
 
     def dead(self, done: int) -> bool:
-        """Is it certain that it gets hold neither now nor after more bends?"""
-        key = done & self.view.bits
-        if key not in self._dead:
-            self._dead[key] = self._is_dead(key)
-        return self._dead[key]
-
-    def _is_dead(self, done: int) -> bool:
-        """Weighed with the least and the most that each part may yet come to."""
+        """Is it certain that it gets hold neither now nor after more bends, whatever each part may yet come to?"""
         least, most, stands = self._onward(done, True)
         if most < self.tool.least:
             return True
@@ -62,21 +56,23 @@ class InHand:
 
     def _onward(self, done: int, free: bool) -> tuple[float, float, bool]:
         """Flat metal beside the line, now or later: least and most [in]; whether something stands whatever comes."""
-        far_least = far_most = 0.0
-        stands_least = stands_most = math.inf
-        for part in self.view.parts(done, free):
-            if part not in self._parts_onward:
-                self._parts_onward[part] = self._part_onward(*part, free)
-            a, b, c, d = self._parts_onward[part]
-            far_least, far_most = max(far_least, a), max(far_most, b)
-            stands_least, stands_most = min(stands_least, c), min(stands_most, d)
-        return min(far_least, max(0.0, stands_least)), min(far_most, max(0.0, stands_most)), stands_most < math.inf
+        key = (free, self.view.side(done, free))
+        if key not in self._later:
+            parts = [self._part_onward(face, place, free) for face, place in self.view.parts(key[1], free)]
+            far_least, far_most = max(p[0] for p in parts), max(p[1] for p in parts)
+            stands_least, stands_most = min(p[2] for p in parts), min(p[3] for p in parts)
+            least, most = min(far_least, max(0.0, stands_least)), min(far_most, max(0.0, stands_most))
+            self._later[key] = least, most, stands_most < math.inf
+        return self._later[key]
 
     def _part_onward(self, face: str, place: int, free: bool) -> tuple[float, float, float, float]:
         """What `_part` may yet tell of one part: least and most reach, nearest and farthest it stands off. [in]"""
-        may = [self._part(face, place | more, free) for more in subsets(self.view.paths[face] & ~place)]
-        fars, stands = [m[0] for m in may], [m[1] for m in may]
-        return min(fars), max(fars), min(stands), max(stands)
+        key = (face, place)
+        if key not in self._parts_onward:
+            may = [self._part(face, place | more, free) for more in subsets(self.view.paths[face] & ~place)]
+            fars, stands = [m[0] for m in may], [m[1] for m in may]
+            self._parts_onward[key] = min(fars), max(fars), min(stands), max(stands)
+        return self._parts_onward[key]
 
     def swing(self) -> float:
         """By hand nothing has to swing. [cost, no unit]"""
@@ -84,11 +80,12 @@ class InHand:
 
     def _flat_beside(self, done: int, free: bool) -> tuple[float, bool]:
         """How far flat metal reaches out from the line, and whether nothing but closed hems stands beyond. [in]"""
-        far, stands = 0.0, math.inf
-        for face, place in self.view.parts(done, free):
-            one_far, one_stands = self._part(face, place, free)
-            far, stands = max(far, one_far), min(stands, one_stands)
-        return min(far, max(0.0, stands)), stands == math.inf
+        key = (free, self.view.side(done, free))
+        if key not in self._beside:
+            parts = [self._part(face, place, free) for face, place in self.view.parts(key[1], free)]
+            far, stands = max(p[0] for p in parts), min(p[1] for p in parts)
+            self._beside[key] = min(far, max(0.0, stands)), stands == math.inf
+        return self._beside[key]
 
     def _part(self, face: str, place: int, free: bool) -> tuple[float, float]:
         """How far one part reaches, and where it begins to stand off the flat (infinite where it does not). [in]"""

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lapwright.metal.develop import develop
-from lapwright.metal.model import Body, Piece, RoofPanel
+from lapwright.metal.develop import Developed, develop
+from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop.bending.crossing import crossing_moves
 from lapwright.shop.bending.cures import cures_for, fitting_reason
 from lapwright.shop.bending.model import BendPlan, Blocked, FaceUp, Operation
 from lapwright.shop.bending.search import Found, Move, Pose, change, search
+from lapwright.shop.bending.shape import named, shape_of
 from lapwright.shop.bending.strip import strip_of
 from lapwright.shop.bending.strip_moves import moves_of, offsets
 from lapwright.shop.bending.tools import Folder, Kit, Tool
@@ -29,7 +30,8 @@ def bend_order(piece: Item, brake: Kit) -> BendPlan:
     if piece.body is None or not piece.bends:
         return BendPlan((), True)
     tools = brake.roof if isinstance(piece, RoofPanel) else brake.shop
-    return _plan(piece.body, tuple(tools))
+    shape = shape_of(develop(piece.body))
+    return named(_plan(shape.flat, tuple(tools)), shape)
 
 
 def orders_for(pieces: Sequence[Piece], panels: Sequence[RoofPanel], brake: Kit) -> dict[str, BendPlan]:
@@ -39,8 +41,7 @@ def orders_for(pieces: Sequence[Piece], panels: Sequence[RoofPanel], brake: Kit)
 
 
 @lru_cache(maxsize=512)
-def _plan(body: Body, tools: tuple[Tool, ...]) -> BendPlan:
-    flat = develop(body)
+def _plan(flat: Developed, tools: tuple[Tool, ...]) -> BendPlan:
     strip = strip_of(flat)
     moves, every = moves_of(strip, tools) if strip is not None else crossing_moves(flat, tools)
     found = search(moves, every)

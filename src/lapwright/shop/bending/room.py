@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import reduce
+from operator import or_
 
 import numpy as np
 
@@ -91,10 +93,9 @@ class View:
         self.paths = paths_from(room.flat, line)
         self.shared = shared_with(room.flat, line)
         self.parted = parted_by(room.flat, line)
-        self.bits = self.parted
-        for bits in (*self.paths.values(), *self.shared):
-            self.bits |= bits
+        self.bits = reduce(or_, (*self.paths.values(), *self.shared), self.parted)
         self._sides = [[(f, self.paths[f]) for f in room.faces if (f in line.free) == side] for side in (False, True)]
+        self._bits = [reduce(or_, (path for _, path in side), 0) for side in self._sides]
         self._seen: dict[tuple[str, int], Part] = {}
 
     def shares_line(self, done: int) -> bool:
@@ -109,6 +110,10 @@ class View:
             if not self.room.needs[i] & line.bits:
                 bits |= self.room.needs[i]
         return bits & ~line.bits
+
+    def side(self, done: int, free: bool) -> int:
+        """What of these bends says where the parts of one side lie: an answer about that side is kept by it."""
+        return done & self._bits[free]
 
     def parts(self, done: int, free: bool) -> list[tuple[str, int]]:
         """The flat parts of one side, each with the bends done that say where it lies."""

@@ -160,7 +160,7 @@ def _next(
     closing: list[Move] = []
     for bit, mine in open_to.items():
         if left & bit:
-            fitting = [m for m in mine if not done & m.adds and not m.needs & ~done]
+            fitting = [m for m in mine if not done & m.adds and not m.needs & ~done and not m.dead(done)]
             if eager and fitting and fitting[0].at_once:
                 # Only by the cheapest way to close it: a dearer tool at hand may not shut out a cheaper one later.
                 least = min(m.cost for m in mine)
