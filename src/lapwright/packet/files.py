@@ -16,6 +16,7 @@ from lapwright.packet.quote import quote_csv, quote_pdf
 from lapwright.packet.record import to_json
 from lapwright.packet.scene import model_glb, nodes_of
 from lapwright.packet.sheets import cutlist_csv, takeoff_csv
+from lapwright.packet.templates import templates, templates_pdf
 from lapwright.packet.worked import WorkedJob
 
 Papers = Literal["letter", "a4", "both"]
@@ -33,14 +34,18 @@ def packet_files(
         drawings: Its drawings, when they are made already (see drawings.draw_all).
 
     Returns:
-        plan.json, packet.pdf, quote.pdf, model.glb, cutlist.csv, takeoff.csv, quote.csv, drawings/*.svg, and
-        cut/*.dxf (one per blank and one per sheet of the cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
+        plan.json, packet.pdf, templates.pdf (none where every blank is a plain rectangle), quote.pdf, model.glb,
+        cutlist.csv, takeoff.csv, quote.csv, drawings/*.svg, and cut/*.dxf (one per blank and one per sheet of the
+        cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
+    true_size = templates(job)
     out = {"plan.json": to_json(job)}
     for end, paper in _pdfs(job, papers):
         out[f"packet{end}.pdf"] = compose(job, paper, drawn)
         out[f"quote{end}.pdf"] = quote_pdf(job, paper)
+        if true_size:
+            out[f"templates{end}.pdf"] = templates_pdf(job, true_size, paper)
     out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "quote.csv": quote_csv(job)}
     out["model.glb"] = model_glb(job)
     for d in drawn:

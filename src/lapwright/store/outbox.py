@@ -23,7 +23,7 @@ from lapwright.errors import LapwrightError
 OURS = (
     "plan.json", "packet.pdf", "packet-letter.pdf", "packet-a4.pdf", "quote.pdf", "quote-letter.pdf",
     "quote-a4.pdf", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb",
-    "drawings/*.svg", "cut/*.dxf",
+    "templates.pdf", "templates-letter.pdf", "templates-a4.pdf", "drawings/*.svg", "cut/*.dxf",
 )  # fmt: skip
 _SWAP = 2  # RENAME_EXCHANGE of renameat2
 _HERE = -100  # AT_FDCWD
