@@ -11,11 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
+from lapwright.draw.bending import what_of
 from lapwright.draw.blank import Item, title_of
 from lapwright.draw.svg import FAMILY
 from lapwright.geom.space import Flat, Frame, Point, dot
 from lapwright.metal.develop import Developed, Zone, develop, part_slits
 from lapwright.shop.bending.model import BendPlan, Operation
+from lapwright.shop.bending.numbers import numbers_of
 from lapwright.shop.bending.partial import places_at, rolled
 from lapwright.words import Speaker
 
@@ -57,13 +59,13 @@ class _Frame:
     long: int
 
 
-def fold_animation(piece: Item, plan: BendPlan, speaker: Speaker | None = None) -> str:
+def fold_animation(piece: Item, plan: BendPlan, speaker: Speaker) -> str:
     """A self-contained SVG of the blank folding, 7 inches wide, seen from one corner and above.
 
     Args:
         piece: the piece or panel the plan was made for.
         plan: its plan; one that is not feasible shows the flat blank.
-        speaker: says each operation; left out, only its number stands there.
+        speaker: says each operation.
 
     Raises:
         ValueError: the piece has no body.
@@ -71,18 +73,11 @@ def fold_animation(piece: Item, plan: BendPlan, speaker: Speaker | None = None) 
     if piece.body is None:
         raise ValueError("a piece without a body has nothing to fold")
     flat = develop(piece.body)
-    voice = speaker or Speaker()
-    title = voice.say("bending.animation", title=title_of(piece, voice))
+    title = speaker.say("bending.animation", title=title_of(piece, speaker))
     ways = {b.id: b.way for b in flat.bends}
-    labels = [_label(n, o, ways[o.bend], voice) for n, o in enumerate(plan.operations, start=1)]
-    if speaker is None:
-        labels = [f"{n} / {len(labels)}" for n in range(1, len(labels) + 1)]
+    numbers = numbers_of(plan)
+    labels = [what_of(o, numbers, ways, speaker) for o in plan.operations]
     return _svg(tuple(_frames(flat, plan.operations, labels)), title)
-
-
-def _label(n: int, operation: Operation, way: str, speaker: Speaker) -> str:
-    kind = operation.kind.replace("-", "_")
-    return speaker.say(f"bending.{kind}", n=n, way=speaker.say(f"bending.{way}"), angle=operation.angle_deg)
 
 
 def _frames(flat: Developed, operations: Sequence[Operation], labels: Sequence[str]) -> Iterator[_Frame]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from lapwright.detail.model import OpeningDetail
+from lapwright.draw.bending import legend_of as fold_legend
 from lapwright.draw.card import Card, draw_card, legend_of
 from lapwright.draw.crop import cut_off
 from lapwright.draw.display import Display
@@ -24,13 +25,17 @@ from lapwright.draw.section import draw_sections
 from lapwright.draw.step_words import HEAD
 from lapwright.draw.svg import to_svg, under
 from lapwright.metal.model import Piece, RoofPanel
+from lapwright.packet.folds import fold_sheets, moving_pictures, single_folds
 from lapwright.packet.picture import draw_finished
 from lapwright.packet.say import Voice, shortened
 from lapwright.packet.step_pictures import step_pictures
 from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
 
-PartName = Literal["finished", "layout", "opening", "section", "blank", "cutting", "step", "sealing", "leaks"]
+PartName = Literal[
+    "finished", "layout", "opening", "section", "blank", "bend", "fold", "cutting", "step", "sealing", "leaks"
+]
+"""Which pages it stands on; `bend`: the order of folds; `fold`: in a file of its own only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +128,29 @@ def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
                 job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, voice.speaker
             )
             yield _drawn(f"leaks-{i}", "leaks", ways)
+    yield from _folds(job, voice.speaker)
     for n, cut in enumerate(job.cutting.sheets, 1):
         plan = _drawn(f"sheet-{n}", "cutting", draw_sheet(n, cut, voice.speaker))
         yield _titled(plan, voice.say("packet.label.cutting_sheet", {"n": n}))
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
+
+
+def _folds(job: WorkedJob, speaker: Speaker) -> Iterator[Drawing]:
+    """The order of folds on the pages and by itself, and the moving pictures."""
+    items = cut_items(job)
+    for f in fold_sheets(job, items, speaker):
+        legend = fold_legend(f.section, not f.section, f.sheet.width, speaker)
+        svg = to_svg(f.sheet)
+        whole = under(f.sheet, svg, legend, to_svg(legend))
+        layers = ("fold-section" if f.section else "fold-blank",)
+        part: PartName = "bend" if f.on_page else "fold"
+        yield Drawing(f"bend-{file_name(f.ids[0])}", part, f.ids[0], svg, f.sheet.width, f.sheet.height, layers, whole)
+    singles = single_folds(job, items, speaker)
+    if singles is not None:
+        yield _drawn("bend-in-one-operation", "bend", singles)
+    for key, svg in moving_pictures(job, items, speaker):
+        yield Drawing(f"fold-{file_name(key)}", "fold", key, svg)
 
 
 def _planned(job: WorkedJob) -> list[tuple[int, OpeningDetail]]:

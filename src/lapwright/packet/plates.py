@@ -1,10 +1,11 @@
-"""The pages that hold drawings only (layout, openings, sections, leaks, blanks), and each page's legend."""
+"""The pages that hold drawings only (layout, openings, sections, leaks, blanks, folds), and each page's legend."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
 
+from lapwright.draw.bending import legend_of as fold_legend
 from lapwright.draw.card import legend_of
 from lapwright.draw.svg import to_svg
 from lapwright.packet.drawings import Drawing
@@ -14,8 +15,11 @@ from lapwright.packet.shelves import Sized, shelve
 WIDE, HIGH = 523.4, 660.0
 """Paper for drawings on a page. [pt]"""
 
-ORDER = ("layout", "opening", "section", "leaks", "blank", "cutting")
+ORDER = ("layout", "opening", "section", "leaks", "blank", "bend", "cutting")
 LEGEND_ORDER = ("cut", "slit", "hole", "bend-up", "bend-down", "balloon", "datum", "break", "window")
+
+FOLDS = ("fold-section", "fold-blank")
+"""What the pages of the order of folds explain at their foot."""
 
 
 def plates(drawings: Sequence[Drawing], voice: Voice) -> list[dict[str, Any]]:
@@ -47,10 +51,13 @@ class _Legends:
 
     def _of(self, drawings: Sequence[Drawing]) -> tuple[float, str]:
         used = {layer for d in drawings for layer in d.layers}
-        layers = tuple(layer for layer in LEGEND_ORDER if layer in used)
+        layers = tuple(layer for layer in (*LEGEND_ORDER, *FOLDS) if layer in used)
         if not layers:
             return 0.0, ""
         if layers not in self.made:
-            legend = legend_of(layers, WIDE, self.voice.speaker)
+            section, blank = (layer in layers for layer in FOLDS)
+            speaker = self.voice.speaker
+            folds = section or blank
+            legend = fold_legend(section, blank, WIDE, speaker) if folds else legend_of(layers, WIDE, speaker)
             self.made[layers] = (legend.height + 4.0, to_svg(legend))
         return self.made[layers]

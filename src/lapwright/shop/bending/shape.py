@@ -35,6 +35,11 @@ class Shape:
     bends: dict[str, str]
     signs: Signs
 
+    @property
+    def hand(self) -> int:
+        """1, or -1 for the mirror image of its standard form."""
+        return self.signs[0] * self.signs[1]
+
 
 def shape_of(flat: Developed) -> Shape:
     """The standard form of a developed piece: of four ways to lay it, the one whose corners come first."""
