@@ -68,7 +68,8 @@ def _beads(d: OpeningDetail, pieces: Sequence[Piece]) -> Iterator[tuple[str, Loo
         x0, y0, x1, _ = footprint(p)
         laps += [((x0, y), (x1, y)) for y in (y0 + 0.25 * d.measures.side_lap, y0 + 0.75 * d.measures.side_lap)]
     yield "bead-side-laps", "bead", laps
-    yield "bead-patches", "bead", [_ring(footprint(p)) for p in of(pieces, "corner-patch")]
+    riveted = [p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "rivet"]
+    yield "bead-patches", "bead", [_ring(footprint(p)) for p in riveted]
     yield "bead-plates", "bead", _plates(d, pieces)
     yield "bead-closures", "bead", [_ring(footprint(p)) for p in of(pieces, "closure")]
     if o.kind == "masonry-chimney" and of(pieces, "counterflashing"):

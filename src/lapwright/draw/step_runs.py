@@ -197,9 +197,8 @@ def _counter(site: Site, own: OpeningDetail | None, part: Part, made: Piece | Ro
     for a, b in ((_drop(p), _drop(q)) for p, q in edges):
         if masonry:
             yield Laid("sealant", "bead-reglets", (a, b))
-        length = math.dist(a, b) if part.where == "cap" else made.blank.width
         spacing, use = (rates.WEDGE, "wedges") if masonry else (rates.WALL_SCREW, "screws-walls")
-        yield Laid("screw", use, row(_on(a, b, 0.06), _on(a, b, 0.94), length, spacing))
+        yield Laid("screw", use, row(_on(a, b, 0.06), _on(a, b, 0.94), math.dist(a, b), spacing))
 
 
 def _panel_screws(site: Site, panel: RoofPanel) -> Iterator[Laid]:
