@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -48,6 +49,8 @@ def _plan(flat: Developed, tools: tuple[Tool, ...]) -> BendPlan:
     if not found.solved:
         return BendPlan((), False, _blocked(found, moves, every, offsets(strip) if strip else frozenset()))
     found.moves = _folder_first(found.moves)
+    if strip is None:
+        found.moves = _alike_together(found.moves)
     return BendPlan(_operations(found), True, (), _by_hand(found, moves, tools), found.cost)
 
 
@@ -63,6 +66,35 @@ def _folder_first(moves: tuple[Move, ...]) -> tuple[Move, ...]:
                 row[k], row[k + 1] = b, a
             done |= row[k].adds
     return tuple(row)
+
+
+def _alike_together(moves: tuple[Move, ...]) -> tuple[Move, ...]:
+    """At the same cost, folds that are alike after each other: both tabs, then both hems."""
+    row = moves
+    for i in range(len(moves) - 2):
+        if _are_alike(row[i], row[i + 1]):
+            continue
+        for j in range(i + 2, len(row)):
+            trial = (*row[: i + 1], row[j], *row[i + 1 : j], *row[j + 1 :])
+            if _are_alike(row[i], row[j]) and _cost_of(trial) <= _cost_of(row) + 1e-9:
+                row = trial
+                break
+    return row
+
+
+def _are_alike(a: Move, b: Move) -> bool:
+    return (a.kind, a.tool, a.angle_deg) == (b.kind, b.tool, b.angle_deg)
+
+
+def _cost_of(row: Sequence[Move]) -> float:
+    """What an order costs, infinite where one of its moves cannot be made in its turn."""
+    done, pose, cost = 0, None, 0.0
+    for move in row:
+        if move.needs & ~done or move.why_not(done):
+            return math.inf
+        cost += move.cost + change(pose, move.pose)[2]
+        done, pose = done | move.adds, move.pose or pose
+    return cost
 
 
 def _operations(found: Found) -> tuple[Operation, ...]:
