@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from lapwright.draw.display import Fill
 from lapwright.draw.sheet import Sheet
 from lapwright.geom.flat import cut_by, heading
 from lapwright.geom.space import Flat
@@ -67,12 +68,13 @@ def draw_section_step(
     bits = _bits(strip, tasks, done)
     before, after, broken = _lines(strip, tasks, operation, bits)
     tool = brake.tool(operation.tool)
-    near = [(-AROUND, -AROUND / 2), (AROUND, AROUND)]
+    held = [] if isinstance(tool, Folder) else list(_hand_tool(tool, after))
+    near = [(-AROUND, -AROUND / 2), (AROUND, AROUND), *(p for ring, _ in held for p in ring)]
     at = box.fit([*before, *after, *near])
     if isinstance(tool, Folder):
         _draw_folder(sheet, box, at, tool, strip.thickness)
-    else:
-        _draw_hand(sheet, at, tool, operation, before, after)
+    for ring, fill in held:
+        sheet.ring([at(p) for p in ring], "tool", fill)
     if broken:
         x, y = at(before[0])
         sheet.run([(x + 1.5, y - 7), (x - 1.5, y - 2), (x + 1.5, y + 2), (x - 1.5, y + 7)], "arrow")
@@ -158,18 +160,16 @@ def _draw_folder(sheet: Sheet, box: Box, at: Place, tool: Folder, thickness: flo
             sheet.ring(seen, "tool", "hatch" if fill else "dots")
 
 
-def _draw_hand(
-    sheet: Sheet, at: Place, tool: HandTool, operation: Operation, before: list[Flat], after: list[Flat]
-) -> None:
-    """Jaws on the flange, a bar on the line, or two bars."""
+def _hand_tool(tool: HandTool, after: list[Flat]) -> Iterator[tuple[list[Flat], Fill]]:
+    """Jaws on the flange, a bar on the line, or two bars: sections, each with its fill. [in]"""
     tall = 0.3
     if tool.kind == "seamers":
         tip, root = after[-1], after[-2]
         run = heading(root, tip)
         for side in (1.0, -1.0):
             square = (-run[1] * side, run[0] * side)
-            grip = [_off(tip, run, square, a, b) for a, b in ((-0.4, 0.05), (0.9, 0.05), (0.9, 0.25), (-0.4, 0.25))]
-            sheet.ring([at(p) for p in grip], "tool", "dots")
+            corners = ((-0.4, 0.05), (0.9, 0.05), (0.9, 0.25), (-0.4, 0.25))
+            yield [_off(tip, run, square, a, b) for a, b in corners], "dots"
         return
     boxes = [(-tool.width, 0.04, 0.0, 0.04 + tall)]
     if tool.kind == "joggle":
@@ -179,7 +179,7 @@ def _draw_hand(
         low, high = (-0.04 - tall, step + 0.04) if step < 0 else (0.04, step - 0.04 - tall)
         boxes = [(-tool.width, low, -0.05, low + tall), (0.08, high, tool.width, high + tall)]
     for x0, z0, x1, z1 in boxes:
-        sheet.ring([at(p) for p in ((x0, z0), (x1, z0), (x1, z1), (x0, z1))], "tool", "hatch")
+        yield [(x0, z0), (x1, z0), (x1, z1), (x0, z1)], "hatch"
 
 
 def _off(p: Flat, run: Flat, square: Flat, along: float, out: float) -> Flat:

@@ -7,7 +7,7 @@ animations shows the folded piece. Painted side white, other side grey.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
@@ -18,7 +18,7 @@ from lapwright.geom.space import Flat, Frame, Point, dot
 from lapwright.metal.develop import Developed, Zone, develop, part_slits
 from lapwright.shop.bending.model import BendPlan, Operation
 from lapwright.shop.bending.numbers import numbers_of
-from lapwright.shop.bending.partial import places_at, rolled
+from lapwright.shop.bending.partial import rolled
 from lapwright.words import Speaker
 
 WIDTH, HEIGHT, EDGE, FOOT = 504.0, 400.0, 12.0, 30.0
@@ -82,25 +82,47 @@ def fold_animation(piece: Item, plan: BendPlan, speaker: Speaker) -> str:
 
 def _frames(flat: Developed, operations: Sequence[Operation], labels: Sequence[str]) -> Iterator[_Frame]:
     angles = [0.0] * len(flat.bends)
-    yield _Frame(tuple(_facets(flat, angles)), "", 2 * REST)
+    parts = _Parts(flat)
+    yield _Frame(parts.at(angles), "", 2 * REST)
     for operation, label in zip(operations, labels, strict=True):
         moving = [i for i, b in enumerate(flat.bends) if b.id in operation.bends]
         start = [angles[i] for i in moving]
         for step in range(1, FRAMES + 1):
             for i, a in zip(moving, start, strict=True):
                 angles[i] = a + (operation.angle_deg - a) * step / FRAMES
-            yield _Frame(tuple(_facets(flat, angles)), label, 1 if step < FRAMES else REST)
-    yield _Frame(tuple(_facets(flat, angles)), "", 3 * REST)
+            yield _Frame(parts.at(angles), label, 1 if step < FRAMES else REST)
+    yield _Frame(parts.at(angles), "", 3 * REST)
 
 
-def _facets(flat: Developed, angles: Sequence[float]) -> Iterator[_Facet]:
-    place = places_at(flat, angles)
-    for region in flat.regions:
-        ring, _ = part_slits(list(region.ring))
-        f = place[region.face]
-        yield _facet([f.space(p) for p in ring], f.ez, True)
-    for z, angle in zip(flat.zones, angles, strict=True):
-        yield from _bend(place[z.parent], place[z.child], z, angle, flat.thickness)
+class _Parts:
+    """The facets of a piece; a part that has not moved since it was last drawn is the same facet."""
+
+    def __init__(self, flat: Developed) -> None:
+        self.flat = flat
+        self.rings = {r.face: part_slits(list(r.ring))[0] for r in flat.regions}
+        root = flat.regions[0].face
+        self.frames: dict[str, Frame] = {root: Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))}
+        self.turned: list[float | None] = [None] * len(flat.zones)
+        self.faces = {root: self._face(root)}
+        self.bends: list[tuple[_Facet, ...]] = [()] * len(flat.zones)
+
+    def at(self, angles: Sequence[float]) -> tuple[_Facet, ...]:
+        """All facets, with each bend turned so far. [deg]"""
+        moved: set[str] = set()
+        for i, (z, angle) in enumerate(zip(self.flat.zones, angles, strict=True)):
+            if angle == self.turned[i] and z.parent not in moved:
+                continue
+            self.turned[i] = angle
+            moved.add(z.child)
+            parent = self.frames[z.parent]
+            self.frames[z.child] = parent if angle == 0.0 else rolled(parent, z, angle, self.flat.thickness)
+            self.faces[z.child] = self._face(z.child)
+            self.bends[i] = tuple(_bend(parent, self.frames[z.child], z, angle, self.flat.thickness))
+        return (*self.faces.values(), *(facet for bend in self.bends for facet in bend))
+
+    def _face(self, face: str) -> _Facet:
+        frame = self.frames[face]
+        return _facet([frame.space(p) for p in self.rings[face]], frame.ez, True)
 
 
 def _bend(parent: Frame, child: Frame, z: Zone, angle: float, thickness: float) -> Iterator[_Facet]:
@@ -154,22 +176,28 @@ def _svg(frames: Sequence[_Frame], title: str) -> str:
     ]
     whole = sum(f.long for f in frames)
     kept: dict[str, str] = {}
+    named: dict[int, str] = {}
     begun = 0
     for n, frame in enumerate(frames):
         shown = _shown(begun / whole, (begun + frame.long) / whole, whole * SECONDS)
         begun += frame.long
         rows.append(f'<g visibility="{"visible" if n == len(frames) - 1 else "hidden"}">{shown}')
         for facet in sorted(frame.facets, key=lambda one: -one.far):
-            fill = "#fff" if facet.painted else "#bbb"
-            line = ' stroke="#000" stroke-width="0.9"' if facet.rim else f' stroke="{fill}" stroke-width="0.3"'
-            made = f'points="{" ".join(map(at, facet.points))}" fill="{fill}"{line}/>'
             # A part that does not move is written once and shown again.
-            rows.append(f'<use href="#{kept.setdefault(made, f"p{len(kept)}")}"/>')
+            if id(facet) not in named:
+                named[id(facet)] = kept.setdefault(_polygon(facet, at), f"p{len(kept)}")
+            rows.append(f'<use href="#{named[id(facet)]}"/>')
         if frame.words:
             rows.append(f'<text x="{EDGE:g}" y="{HEIGHT - EDGE:g}" font-weight="bold">{escape(frame.words)}</text>')
         rows.append("</g>")
     parts = [f'<polygon id="{name}" {made}' for made, name in kept.items()]
     return "\n".join([*rows[:1], "<defs>", *parts, "</defs>", *rows[1:], "</svg>"]) + "\n"
+
+
+def _polygon(facet: _Facet, at: Callable[[Flat], str]) -> str:
+    fill = "#fff" if facet.painted else "#bbb"
+    line = ' stroke="#000" stroke-width="0.9"' if facet.rim else f' stroke="{fill}" stroke-width="0.3"'
+    return f'points="{" ".join(map(at, facet.points))}" fill="{fill}"{line}/>'
 
 
 def _shown(start: float, end: float, seconds: float) -> str:
