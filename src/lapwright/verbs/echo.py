@@ -12,12 +12,14 @@ from lapwright.words import Speaker
 
 _OTHER = {"in/h": (25.4, "mm/h"), "mph": (1.609344, "km/h")}
 """The same in the other unit. Source: the international inch and mile, exactly, from memory."""
+IN_FEET = 36.0
+"""From here on inches are said in feet and inches. House rule. [in]"""
 EXACT = 1e-6
 """A length that prints within this of itself is printed whole. [in]"""
 
 
 def echo(row: Field, value: Any, speaker: Speaker) -> str:
-    """What was understood: `7' 4-1/2" = 88-1/2" = 2247.9 mm`. Nothing where there is nothing to misread.
+    """What was understood: `7' 4-1/2" = 2247.9 mm`. Nothing where there is nothing to misread.
 
     Args:
         row: The field.
@@ -41,11 +43,10 @@ def echo(row: Field, value: Any, speaker: Speaker) -> str:
 
 def _both(value: float, speaker: Speaker) -> str:
     """A length in the job's unit and the other one; `about` when the first is rounded. [in]"""
-    other = Speaker("mm" if speaker.unit == "in" else "in")
-    shown = {who.length(value, feet) for who, feet in ((speaker, True), (speaker, False))}
-    one = " = ".join(sorted(shown, key=len, reverse=True))
-    key = "page_form.echo" if abs(_again(speaker.length(value)) - value) < EXACT else "page_form.echo_about"
-    return speaker.say(key, one=one, other=other.length(value, feet=True))
+    feet = value >= IN_FEET
+    one, other = (who.length(value, feet) for who in (speaker, Speaker("mm" if speaker.unit == "in" else "in")))
+    key = "page_form.echo" if abs(_again(one) - value) < EXACT else "page_form.echo_about"
+    return speaker.say(key, one=one, other=other)
 
 
 def _again(shown: str) -> float:

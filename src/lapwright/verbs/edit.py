@@ -130,14 +130,19 @@ def merge(base_text: str, now_text: str, path: Path, entered: str | None) -> str
         JobProblems, KeyError: as set_value.
     """
     base, now = values_of(base_text), values_of(now_text)
-    if len(path) == 3 and not _same_rows(base, now, path):
+    if len(path) == 3 and not _same_row(base, now, path):
         return None
     if typed(value_at(now, path)) not in (typed(value_at(base, path)), (entered or "").strip()):
         return None
     return set_value(now_text, path, entered)
 
 
-def _same_rows(base: dict[str, Any], now: dict[str, Any], path: Path) -> bool:
+def same_row(base_text: str, now_text: str, path: Path) -> bool:
+    """Is a row of an older text, ("opening", 1), still the one that stands there in the newest?"""
+    return _same_row(values_of(base_text), values_of(now_text), path)
+
+
+def _same_row(base: dict[str, Any], now: dict[str, Any], path: Path) -> bool:
     """As many rows as there were, and this one has kept its name or all but one of its values."""
     before, after = (value_at(values, path[:1]) for values in (base, now))
     a, b = (value_at(values, path[:2]) for values in (base, now))

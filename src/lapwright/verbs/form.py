@@ -53,7 +53,8 @@ class FormField:
         echo: What was understood, in both units.
         error: What is wrong with it.
         wanted: It must be given and is not.
-        unused: What is used when it is left out; nothing when it may not be.
+        unused: What is used when it is left out, in words; nothing when it may not be.
+        default: The same as the file would say it, for a field with a few answers.
         shown: Does it belong here (a pipe has no width)?
         value: As read, lengths in inches; None when it is left out or wrong.
     """
@@ -65,6 +66,7 @@ class FormField:
     range: str
     unit: str
     unused: str
+    default: str
     choices: tuple[Choice, ...]
     typed: str
     echo: str
@@ -239,7 +241,7 @@ class _Reading:
         read = None if value is None else read_value(row, value, path, self.unit, Wrongs())
         known = None if read is BAD else read
         own = path[0] == "opening" and row.table == "defaults"
-        error = self.errors.get(path, "")
+        error, choices = self.errors.get(path, ""), self._choices(row)
         return FormField(
             path=path,
             kind=row.kind,
@@ -248,7 +250,8 @@ class _Reading:
             range=range_text(row, self.speaker),
             unit=self.unit if row.kind in ("length", "lengths") else row.unit,
             unused=self._unused(row, own),
-            choices=self._choices(row),
+            default="" if own or row.default is NEEDED or not choices else typed(row.default),
+            choices=choices,
             typed=typed(value_at(self.written, path)),
             echo="" if error else echo(row, known, self.speaker),
             error=error,
@@ -275,14 +278,8 @@ class _Reading:
     def _choices(self, row: Field) -> tuple[Choice, ...]:
         if row.kind == "bool":
             return tuple(Choice(word, self.speaker.say(f"page_form.choice.{word}")) for word in ("true", "false"))
-        if row.table == "deviation" and row.name == "opening":
-            return tuple(Choice(name, name) for name in self._opening_names() if name)
         home = "metals" if row.kind == "metal" else "page_form.choice"
         return tuple(Choice(word, self.speaker.say(f"{home}.{word}")) for word in row.allowed())
-
-    def _opening_names(self) -> list[str]:
-        count = _count(self.plain.get("opening"))
-        return [typed(value_at(self.written, ("opening", n, "name"))) for n in range(count)]
 
 
 _KINDS = (*RECTANGLES, "pipe")

@@ -1,0 +1,543 @@
+// Measure. Every change goes to the server as it is typed, one at a time and the newest first in line; what
+// has not been acknowledged stays on this device too, and is sent again until it has.
+
+const job = document.body.dataset.job;
+const store = `lapwright:${job}`;
+const say = JSON.parse(document.getElementById("words").textContent);
+const $ = (id) => document.getElementById(id);
+const isMac = /Mac|iP/.test(navigator.platform);
+let revision = Number(document.body.dataset.revision);
+let opening = 0;
+let shown = "";
+let busy = false;
+let wait = 0;
+let timer = 0;
+let stopsTimer = 0;
+const waiting = new Map(); // id -> {path, typed, base, sent, theirs, refused, clash}
+const stuck = (entry) => entry.refused || entry.clash !== undefined;
+
+// What is waiting to be saved lies on this device until it is.
+
+function keep() {
+  try {
+    if (waiting.size) localStorage.setItem(store, JSON.stringify([...waiting]));
+    else localStorage.removeItem(store);
+  } catch { /* a browser without storage still saves to the server */ }
+}
+
+function kept() {
+  try { return JSON.parse(localStorage.getItem(store) ?? "[]"); } catch { return []; }
+}
+
+// Fields.
+
+const box = (id) => $(`w-${id}`);
+const idOf = (field) => field.id.slice(2);
+const fieldOf = (element) => element.closest?.(".field") ?? null;
+const controls = () => [...document.querySelectorAll(".form .field:not([hidden])")]
+  .filter((field) => field.offsetParent).map(control).filter(Boolean);
+
+function control(field) {
+  return field.querySelector("input[type=radio]:checked") ?? field.querySelector("input, select");
+}
+
+function typedIn(field) {
+  const picks = field.querySelector(".options");
+  return picks ? picks.querySelector(":checked")?.value ?? "" : control(field).value;
+}
+
+function put(field, typed, chosen) {
+  const picks = field.querySelector(".options");
+  if (picks) {
+    for (const radio of picks.querySelectorAll("input")) radio.checked = radio.value === chosen;
+    return;
+  }
+  const own = control(field);
+  if (own.tagName !== "SELECT") { own.value = typed; return; }
+  if (![...own.options].some((option) => option.value === chosen)) own.add(new Option(typed, chosen), 0);
+  own.value = chosen;
+}
+
+function show(one) {
+  const field = box(one.id);
+  if (!field) return;
+  const entry = waiting.get(one.id);
+  if (!entry && !(document.activeElement === control(field) && typedIn(field).trim() === one.typed)) {
+    put(field, one.typed, one.chosen);
+  }
+  field.hidden = !one.shown;
+  field.classList.toggle("is-wanted", one.wanted);
+  if (!entry || !stuck(entry)) message(field, one.error);
+  field.querySelector(".echo").textContent = one.echo;
+  field.querySelector(".range").textContent = one.range;
+  const own = field.querySelector("input[type=text]");
+  if (own) own.placeholder = one.unused;
+}
+
+function message(field, text) {
+  field.classList.toggle("is-wrong", Boolean(text));
+  field.querySelector(".wrong").textContent = text;
+  field.querySelector(".choose")?.remove();
+  for (const own of field.querySelectorAll("input[type=text], select, [role=radiogroup]")) {
+    if (text) own.setAttribute("aria-invalid", "true"); else own.removeAttribute("aria-invalid");
+  }
+}
+
+// The server.
+
+async function ask(method, path, body, base = revision) {
+  const headers = { accept: "application/json", "if-match": `"${base}"` };
+  if (body !== undefined) headers["content-type"] = "application/json";
+  const stop = new AbortController();
+  const late = setTimeout(() => stop.abort(), 15000);
+  try {
+    const answer = await fetch(`/jobs/${job}${path}`, {
+      method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal: stop.signal,
+    });
+    return { status: answer.status, told: await answer.json() };
+  } finally { clearTimeout(late); }
+}
+
+function standing(told) {
+  revision = told.revision;
+  document.body.dataset.revision = String(revision);
+  for (const form of document.querySelectorAll("form[action*='base=']")) {
+    form.action = form.getAttribute("action").replace(/base=\d+/, `base=${revision}`);
+  }
+  $("job-name").textContent = told.text_name;
+  $("undo").disabled = !told.undo;
+  $("redo").disabled = !told.redo;
+  if (told.saved_says) $("saved").dataset.at = told.saved_says;
+}
+
+function apply(told) {
+  standing(told);
+  const here = [...document.querySelectorAll(".group, .row")].map((section) => section.id).sort();
+  const there = told.rows.map(([id]) => id).filter((id) => id !== "defaults" && id !== "shop").sort();
+  if (String(here) !== String(there)) {
+    location.reload(); // an opening came or went elsewhere
+    return;
+  }
+  for (const one of told.fields) show(one);
+  for (const [id, title] of told.rows) {
+    if ($(`t-${id}`)) $(`t-${id}`).textContent = title;
+    if ($(`j-${id}`)) $(`j-${id}`).textContent = title;
+  }
+  draw(told.drawings);
+  stand(told.stand);
+  $("problems").replaceChildren(...told.problems.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+  $("problems").hidden = !told.problems.length;
+  $("stops").hidden = true;
+  clearTimeout(stopsTimer);
+  if (told.whole) stopsTimer = setTimeout(stops, 1500);
+}
+
+function stand(status) {
+  $("next").textContent = status.next;
+  $("next").dataset.to = status.next_id;
+  $("next").hidden = !status.next_id;
+  $("all-measured").textContent = status.next;
+  $("all-measured").hidden = Boolean(status.next_id) || !status.next;
+  $("wanting").textContent = status.wanting;
+  $("wrong").textContent = status.wrong;
+  $("wrong").dataset.to = status.wrong_id;
+  $("wrong").hidden = !status.wrong;
+}
+
+async function stops() {
+  if (waiting.size) return;
+  const { status, told } = await ask("GET", "/stops").catch(() => ({}));
+  if (status !== 200 || told.revision !== revision || !told.says) return;
+  $("stops").textContent = told.says;
+  $("stops").classList.toggle("must", told.must);
+  $("stops").hidden = false;
+}
+
+function saved() {
+  const line = $("saved"), not = waiting.size > 0 && (wait > 0 || [...waiting.values()].some(stuck));
+  line.classList.toggle("not-yet", not);
+  line.title = not ? say.unsaved_say : "";
+  line.textContent = not ? say.unsaved : line.dataset.at;
+}
+
+// Saving: one request at a time; while it is away, what is typed waits and only its last state goes next.
+
+async function send() {
+  clearTimeout(timer);
+  if (busy) return;
+  const next = [...waiting].find(([, entry]) => !stuck(entry));
+  if (!next) { saved(); return; }
+  const [id, entry] = next;
+  const { typed } = entry;
+  busy = true;
+  entry.sent.push(typed);
+  try {
+    const { status, told } = await ask("PUT", "/value", { path: entry.path, typed, at: opening }, entry.base);
+    if (status === 200) done(id, typed, told);
+    else if (status === 412) await clash(id, told.now);
+    else if (status >= 500) later();
+    else refuse(id, typed, told.says);
+  } catch { later(); } finally { busy = false; }
+  saved();
+  if (!wait && [...waiting.values()].some((one) => !stuck(one))) send();
+}
+
+function done(id, typed, told) {
+  wait = 0;
+  const entry = waiting.get(id);
+  if (entry.typed === typed) waiting.delete(id);
+  else Object.assign(entry, { base: told.revision, sent: [] });
+  keep();
+  apply(told);
+}
+
+function later() {
+  wait = Math.min(5000, (wait || 250) * 2);
+  timer = setTimeout(send, wait);
+}
+
+function refuse(id, typed, says) {
+  const entry = waiting.get(id);
+  if (entry.typed !== typed) return;
+  entry.refused = true;
+  wait = 0;
+  tell(id, entry, `${say.refused} ${says ?? ""}`);
+}
+
+// What cannot be saved is said beside its field; where the field is gone, above the form.
+function tell(id, entry, text) {
+  if (box(id)) { message(box(id), text); keep(); return; }
+  waiting.delete(id);
+  keep();
+  const line = Object.assign(document.createElement("p"), { className: "note", textContent: `${text} ${id}: ${entry.typed}` });
+  document.querySelector("main").prepend(line);
+}
+
+async function clash(id, now) {
+  wait = 0;
+  const since = Math.min(revision, waiting.get(id).base);
+  const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`);
+  if (status !== 200) { later(); return; }
+  const entry = waiting.get(id);
+  const seen = told.fields.find((one) => one.id === id);
+  const theirs = seen?.typed ?? entry.theirs ?? "";
+  if (entry.sent.slice(0, -1).includes(theirs)) { // it was our own, and only its answer was lost
+    Object.assign(entry, { base: now.revision, sent: [] });
+    apply(told);
+    return;
+  }
+  Object.assign(entry, { clash: now.revision, theirs });
+  apply(told);
+  tell(id, entry, say.clash);
+  if (box(id)) choose(id, entry, theirs);
+}
+
+function choose(id, entry, theirs) {
+  const field = box(id);
+  message(field, say.clash);
+  const line = Object.assign(document.createElement("span"), { className: "choose" });
+  const button = (text, value, pick) => {
+    const one = Object.assign(document.createElement("button"), {
+      type: "button", className: "quiet", textContent: `${text} ${value || say.emptied}`,
+    });
+    one.addEventListener("click", pick);
+    line.append(one);
+  };
+  button(say.mine, entry.typed, () => {
+    Object.assign(entry, { base: entry.clash, sent: [], clash: undefined });
+    message(field, "");
+    send();
+  });
+  button(say.theirs, theirs, () => {
+    waiting.delete(id);
+    keep();
+    put(field, theirs, theirs);
+    sync(entry.base);
+  });
+  field.querySelector(".said").append(line);
+}
+
+async function sync(since = revision) {
+  const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`).catch(() => ({}));
+  if (status === 200) { apply(told); saved(); }
+  return status;
+}
+
+function changed(field) {
+  const id = idOf(field), typed = typedIn(field), entry = waiting.get(id);
+  if (entry) {
+    Object.assign(entry, { typed, refused: false });
+    if (entry.clash !== undefined) { choose(id, entry, entry.theirs); keep(); return; }
+  } else waiting.set(id, { path: JSON.parse(field.dataset.path), typed, base: revision, sent: [] });
+  keep();
+  send();
+}
+
+document.addEventListener("input", (event) => {
+  const field = fieldOf(event.target);
+  if (field) changed(field);
+});
+
+window.addEventListener("online", () => { wait = 0; send(); });
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "visible" && !waiting.size) sync();
+});
+window.addEventListener("pagehide", () => {
+  for (const { path, typed, base, ...entry } of waiting.values()) {
+    if (stuck(entry)) continue;
+    fetch(`/jobs/${job}/value`, {
+      method: "PUT", keepalive: true, body: JSON.stringify({ path, typed }),
+      headers: { accept: "application/json", "content-type": "application/json", "if-match": `"${base}"` },
+    }).catch(() => {});
+  }
+});
+
+// Undo and redo, whose history lies on the server.
+
+async function travel(way) {
+  if (!await settled()) return;
+  const since = revision;
+  const { status } = await ask("POST", `/${way}`).catch(() => ({}));
+  if (status === 200 || status === 412) await sync(since);
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target;
+  if (form.id === "text-form") { event.preventDefault(); wholeText(form); return; }
+  const way = /\/(undo|redo)\?/.exec(form.action)?.[1];
+  if (way && form.closest(".keeping")) { event.preventDefault(); travel(way); return; }
+  if (form.classList.contains("move") && (busy || waiting.size)) { // after what is on its way
+    event.preventDefault();
+    if (await settled()) form.submit();
+  }
+});
+
+async function settled() {
+  const moving = () => busy || [...waiting.values()].some((one) => !stuck(one));
+  for (let tries = 0; tries < 60 && moving(); tries++) {
+    if (!wait) send();
+    await new Promise((wake) => setTimeout(wake, 50));
+  }
+  return !moving();
+}
+
+async function wholeText(form) {
+  const stop = { accept: "application/json", "content-type": "text/plain", "if-match": `"${revision}"` };
+  try {
+    const answer = await fetch(form.dataset.to, { method: "PUT", body: $("text").value, headers: stop });
+    if (answer.ok) { location.reload(); return; }
+    $("text-says").textContent = `${say.refused} ${(await answer.json()).says}`;
+  } catch { $("text-says").textContent = say.unsaved; }
+}
+
+// The drawing.
+
+function draw(drawings) {
+  for (const place of document.querySelectorAll(".drawing")) {
+    const svg = drawings[place.dataset.view] ?? "";
+    if (place.svg !== svg) { place.innerHTML = svg; place.svg = svg; }
+    document.querySelector(`.view[data-view="${place.dataset.view}"]`).disabled = !svg;
+  }
+  light();
+}
+
+function light() {
+  for (const group of document.querySelectorAll(".drawing .lit")) group.classList.remove("lit");
+  if (shown) for (const group of document.querySelectorAll(`.drawing .m-${CSS.escape(shown)}`)) group.classList.add("lit");
+}
+
+function look(view) {
+  for (const button of document.querySelectorAll(".view")) button.setAttribute("aria-pressed", String(button.dataset.view === view));
+  for (const place of document.querySelectorAll(".drawing")) place.toggleAttribute("data-away", place.dataset.view !== view);
+}
+
+document.addEventListener("focusin", (event) => {
+  const field = fieldOf(event.target);
+  for (const other of document.querySelectorAll(".field.on")) if (other !== field) other.classList.remove("on");
+  pad(field);
+  if (!field) return;
+  clear(field);
+  field.classList.add("on");
+  shown = idOf(field);
+  if (!document.querySelector(`.view[data-view="${field.dataset.view}"]`)?.disabled) look(field.dataset.view);
+  const [table, n] = JSON.parse(field.dataset.path);
+  if (table === "opening" && n !== opening) { opening = n; sync(); } else light();
+});
+
+document.querySelector(".views")?.addEventListener("click", (event) => {
+  const button = event.target.closest(".view");
+  if (button) look(button.dataset.view);
+});
+
+const NEAR = 28; // a finger's width round a thin line [px]
+
+document.querySelector(".drawn")?.addEventListener("click", (event) => {
+  let best = null, least = NEAR;
+  for (const group of event.target.closest(".drawing")?.querySelectorAll("g[class*='m-'], g[class*='go-']") ?? []) {
+    const name = [...group.classList].find((one) => /^(m|go)-/.test(one));
+    for (const mark of group.children) {
+      const at = mark.getBoundingClientRect();
+      const away = Math.hypot(Math.max(at.left - event.clientX, 0, event.clientX - at.right),
+        Math.max(at.top - event.clientY, 0, event.clientY - at.bottom)) + (mark.tagName === "text" ? 0 : 4);
+      if (away < least) { best = name; least = away; }
+    }
+  }
+  if (!best) return;
+  go(best.startsWith("go-") ? `${best.slice(3)}-left` : best.slice(2));
+});
+
+// A field in use lies clear of the drawing above it and the keypad below.
+function clear(field) {
+  const { top, bottom } = field.getBoundingClientRect();
+  const css = getComputedStyle(field);
+  if (top < parseFloat(css.scrollMarginTop) || bottom > innerHeight - parseFloat(css.scrollMarginBottom)) {
+    field.scrollIntoView({ block: "nearest", behavior: calm.matches ? "auto" : "smooth" });
+  }
+}
+
+const calm = matchMedia("(prefers-reduced-motion: reduce)");
+
+function go(id) {
+  const field = box(id);
+  if (!field || field.hidden) return;
+  const folded = field.closest("details");
+  if (folded) folded.open = true;
+  const own = control(field);
+  own.focus({ preventScroll: true });
+  if (own.type === "text") own.select();
+}
+
+for (const id of ["next", "wrong"]) $(id)?.addEventListener("click", () => go($(id).dataset.to));
+
+// Keys: Enter is the next field, as the tape goes; Ctrl-Z outside a field is undo.
+
+function onward(from, step) {
+  const all = controls(), at = all.findIndex((one) => fieldOf(one) === from);
+  const next = all[at + step];
+  if (next) go(idOf(fieldOf(next)));
+}
+
+document.addEventListener("keydown", (event) => {
+  const field = fieldOf(event.target);
+  if (event.key === "Enter" && field && !event.isComposing && event.target.tagName !== "BUTTON") {
+    event.preventDefault();
+    onward(field, event.shiftKey ? -1 : 1);
+  }
+  const writing = event.target.matches?.("input[type=text], textarea");
+  if ((isMac ? event.metaKey : event.ctrlKey) && !event.altKey && !writing) {
+    const key = event.key.toLowerCase();
+    if (key === "z" || key === "y") { event.preventDefault(); travel(key === "y" || event.shiftKey ? "redo" : "undo"); }
+  }
+});
+
+// The keypad, for lengths on a touch screen.
+
+const touch = matchMedia("(pointer: coarse)").matches;
+let hidden = false;
+
+function pad(field) {
+  const on = touch && !hidden && field?.dataset.kind === "length";
+  $("pad").hidden = !on;
+  document.body.classList.toggle("with-pad", on);
+  room();
+}
+
+function prepare(root) {
+  if (!touch) return;
+  for (const field of root.querySelectorAll(".field[data-kind=length] input")) field.inputMode = hidden ? "text" : "none";
+}
+
+function press(key, input) {
+  const before = input.value.slice(0, input.selectionStart), after = input.value.slice(input.selectionEnd);
+  const selected = input.selectionStart !== input.selectionEnd;
+  let left = before;
+  if (key === "back") left = selected ? before : before.slice(0, -1);
+  else if (/^1\/\d+$/.test(key)) left = fraction(before, Number(key.slice(2)));
+  else if (key === "mm") left = `${before.trimEnd()} mm`;
+  else if (key === "'") left = `${before.trimEnd()}' `;
+  else left = before + key;
+  if ((left + after).length > 40) return;
+  input.value = left + after;
+  input.setSelectionRange(left.length, left.length);
+  input.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+// 1/8 pressed after 1/4 gives 3/8: any sixteenth in four touches at most.
+function fraction(before, parts) {
+  const found = /(\d+)\/(\d+)$/.exec(before);
+  let over = 16 / parts, under = 16;
+  if (found && 16 % Number(found[2]) === 0) over += Number(found[1]) * (16 / Number(found[2]));
+  if (over >= 16) return before;
+  while (over % 2 === 0) { over /= 2; under /= 2; }
+  const stem = found ? before.slice(0, found.index) : before;
+  return `${stem}${/\d$/.test(stem) ? " " : ""}${over}/${under}`;
+}
+
+$("pad").addEventListener("pointerdown", (event) => event.preventDefault()); // the field keeps the focus
+$("pad").addEventListener("click", (event) => {
+  const key = event.target.closest(".key")?.dataset.key, input = document.activeElement, field = fieldOf(input);
+  if (!key || !field) return;
+  if (key === "next") onward(field, 1);
+  else if (key === "hide") {
+    hidden = true;
+    prepare(document);
+    pad(null);
+    input.blur();
+  } else press(key, input);
+});
+
+function room() {
+  const seen = document.querySelector(".seen");
+  const above = seen && matchMedia("(max-width: 59.99rem)").matches ? seen.offsetHeight + 8 : 16;
+  document.documentElement.style.setProperty("--seen", `${above}px`);
+  document.documentElement.style.setProperty("--pad", `${$("pad").hidden ? 16 : $("pad").offsetHeight + 8}px`);
+}
+
+// An opening's own measures come when somebody asks for them.
+
+document.addEventListener("toggle", async (event) => {
+  const own = event.target;
+  if (own.id === "as-text" && own.open) { // as it stands now
+    const now = await fetch(`/jobs/${job}/job.toml`).catch(() => null);
+    if (now?.ok) $("text").value = await now.text();
+  }
+  if (!own.matches?.(".own") || !own.open || own.dataset.here) return;
+  const answer = await fetch(`/jobs/${job}/own/${own.dataset.own}`).catch(() => null);
+  if (!answer?.ok) return;
+  own.dataset.here = "yes";
+  const place = own.querySelector(".fields");
+  const focus = document.activeElement?.id;
+  place.innerHTML = await answer.text();
+  prepare(place);
+  restore();
+  if (focus) $(focus)?.focus();
+}, true);
+
+// What was typed here and never acknowledged comes back.
+
+function restore() {
+  for (const [id, entry] of kept()) {
+    const field = box(id);
+    if (waiting.has(id)) continue;
+    const theirs = field ? typedIn(field) : "";
+    if (field && theirs === entry.typed) continue;
+    if (field) put(field, entry.typed, entry.typed);
+    waiting.set(id, { path: entry.path, typed: entry.typed, base: entry.base, sent: entry.sent ?? [], theirs });
+  }
+  keep();
+  send();
+}
+
+function arrive() {
+  const section = location.hash && document.getElementById(location.hash.slice(1));
+  if (section?.tagName === "DETAILS") section.open = true;
+  const first = section?.querySelector?.(".field:not([hidden])");
+  if (first && /^#(opening|tool|stock|deviation)-\d+$/.test(location.hash)) go(idOf(first));
+}
+
+$("saved").dataset.at = $("saved").textContent;
+prepare(document);
+room();
+window.addEventListener("resize", room);
+restore();
+if (document.querySelector(".bench")) { arrive(); if (!$("all-measured").hidden) stopsTimer = setTimeout(stops, 1500); }
