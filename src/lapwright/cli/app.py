@@ -179,6 +179,26 @@ def water(
     show_json(report.record) if json else show_lines(report.lines)
 
 
+@app.command(help=_say("bending.help.bend"))
+def bend(
+    job: Annotated[Path, typer.Argument(metavar="JOB.toml", help=_say("cli.help.job"))],
+    piece: Annotated[str | None, typer.Option("--piece", metavar="ID", help=_say("bending.help.piece"))] = None,
+    json: Annotated[bool, typer.Option("--json", help=_say("bending.help.json"))] = False,
+) -> None:
+    """Show in which order every piece is folded."""
+    from lapwright.cli.told import show_json, show_lines
+    from lapwright.verbs.bend import bend_file
+
+    try:
+        report = bend_file(job, piece)
+    except JobProblems as problems:
+        _refuse(*problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _refuse(refusal.said(Speaker()))
+    show_json(report.record) if json else show_lines(report.lines)
+    raise typer.Exit(DO_NOT_CUT if report.stopped else 0)
+
+
 @app.command(help=_say("cli.help.new"))
 def new(
     file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help=_say("cli.help.new_file"))] = None,

@@ -49,8 +49,8 @@ def to_record(job: WorkedJob) -> dict[str, Any]:
             "ribs": list(job.layout.ribs),
             "strips": [{"index": s.index, "left": s.left, "right": s.right} for s in job.layout.strips],
             "openings": [_opening(d, job.site.roof, voice, job.audits) for d in job.detail.openings],
-            "pieces": [_piece(p, voice) | _bending(p, job.orders) for p in job.pieces],
-            "panels": [_panel(p) | _bending(p, job.orders) for p in job.panels],
+            "pieces": [_piece(p, voice) | bending(p, job.orders) for p in job.pieces],
+            "panels": [_panel(p) | bending(p, job.orders) for p in job.panels],
             "findings": [_finding(f, voice) for f in job.findings],
             "cutting": cutting_record(job.cutting.sheets),
             "takeoff": [_bought(line, voice) for line in job.takeoff],
@@ -188,7 +188,7 @@ def _bend(b: Bend) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _bending(item: Piece | RoofPanel, orders: Mapping[str, BendPlan]) -> dict[str, Any]:
+def bending(item: Piece | RoofPanel, orders: Mapping[str, BendPlan]) -> dict[str, Any]:
     """How it is folded: every operation in order; bends that no tool makes, and those made by hand, and why."""
     plan = orders.get(item.id)
     if plan is None:
