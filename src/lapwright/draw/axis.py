@@ -18,12 +18,16 @@ class Axis:
 
     def __call__(self, value: float) -> float:
         """The place of a length. [pt]"""
-        below = self.knots[0]
-        for above in self.knots[1:-1]:
+        knots = self.knots
+        if len(knots) == 2:
+            (v0, p0), (v1, p1) = knots
+            return p0 + (value - v0) * (p1 - p0) / (v1 - v0)
+        below = knots[0]
+        for above in knots[1:-1]:
             if value <= above[0]:
                 return _between(below, above, value)
             below = above
-        return _between(below, self.knots[-1], value)
+        return _between(below, knots[-1], value)
 
 
 def _between(a: tuple[float, float], b: tuple[float, float], value: float) -> float:

@@ -85,7 +85,7 @@ def layouts(
     fitting = Fitting(blank, bends, whole(blank), speaker)
     largest = FULL_SIZE if max(blank.width, blank.height) > SMALL else 1.5 * FULL_SIZE
     fullest = fitting.into((2.0, 0.0, FULL - 2.0, HEIGHTS[-1]), largest, True, ABOVE).scale
-    layer = _Layer(fitting, largest, min(READS * fullest, CLEAR_SCALE), speaker, {}, {})
+    layer = _Layer(fitting, largest, min(READS * fullest, CLEAR_SCALE), speaker, {}, {}, {})
     across = head(FULL)
     ways = [(HALF, head(HALF), 1, 0.0), (FULL, across, 3, 0.0), (FULL, across, MANY, 0.0)]
     ways += [(FULL, across, n, near) for near in NEAR_WIDTHS for n in (1, 2)]
@@ -120,7 +120,8 @@ _Shown = tuple[View, tuple[Spot, ...], tuple[Window, ...]]
 class _Layer:
     """Tries ways to lay one blank. clear: least scale that reads [pt/in].
 
-    seen: fittings of close-ups by window; views: what reads in a room so wide and high, with its fine places.
+    seen: fittings of close-ups by window; views: what reads in a room so wide and high, with its fine places;
+    reads: the scale at which a close-up reads in a room so wide and high.
     """
 
     fitting: Fitting
@@ -129,6 +130,7 @@ class _Layer:
     speaker: Speaker
     seen: dict[tuple[float, ...], Fitting]
     views: dict[tuple[float, float], _Shown | None]
+    reads: dict[tuple[Window, float, float], float]
 
     def readable(self, width: float, head: float, columns: int, near: float, most: float) -> Iterator[Laid]:
         """Cards of this kind that read and take no more paper than `most`, from the lowest up.
@@ -222,14 +224,19 @@ class _Layer:
         """The lowest room in which every close-up reads at `least` points to the inch. [pt] None where none does."""
         need = max(self._fitting(s).lower for s in spots) + ABOVE + LETTER + LEAST_FRAME
         for high in NEAR_HEIGHTS:
-            if high >= need and all(self._reads(s, self._near(s, (0.0, 0.0, wide, high)), least) for s in spots):
+            if high >= need and all(self._reads_at(s, wide, high) >= least for s in spots):
                 return high
         return None
 
-    def _reads(self, spot: Spot, view: View, least: float) -> bool:
-        x0, y0, x1, y1 = view.frame
-        large = view.scale >= least and min(x1 - x0, y1 - y0) >= LEAST_FRAME
-        return large and figures_fit(self._fitting(spot), view)
+    def _reads_at(self, spot: Spot, wide: float, high: float) -> float:
+        """The scale of a close-up in a room so wide and high [pt/in]; less than any where it does not read there."""
+        key = (spot.window, wide, high)
+        if key not in self.reads:
+            view = self._near(spot, (0.0, 0.0, wide, high))
+            x0, y0, x1, y1 = view.frame
+            legible = min(x1 - x0, y1 - y0) >= LEAST_FRAME and figures_fit(self._fitting(spot), view)
+            self.reads[key] = view.scale if legible else -math.inf
+        return self.reads[key]
 
     def _near(self, spot: Spot, room: Room) -> View:
         x0, y0, x1, y1 = room

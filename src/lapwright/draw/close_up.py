@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lapwright.draw.callout import Label, write_round
 from lapwright.draw.display import Text
@@ -12,6 +13,7 @@ from lapwright.draw.features import Window, clip, edges
 from lapwright.draw.sheet import Sheet
 from lapwright.draw.view import View, draw_view, label_view
 from lapwright.geom.space import Flat
+from lapwright.metal.model import Bend, Blank
 from lapwright.words import Speaker
 
 FINE = 7.0
@@ -20,6 +22,9 @@ AROUND = 8.0
 """Room kept round the fine places. [pt]"""
 LARGEST = 216.0
 """Points to the inch at 3 : 1; no close-up is larger."""
+
+
+Side = tuple[Flat, Flat]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +39,19 @@ class Spot:
 
 def dense_spots(view: View) -> tuple[Spot, ...]:
     """Find the fine places of a whole view; alike ones (moved or mirrored) share a letter."""
-    fine = [line for line in [*edges(view.blank), *view.blank.cuts] if _is_fine(view, *line)]
-    windows = _joined([_window(view, line) for line in fine])
+    fine = tuple(line for line in [*edges(view.blank), *view.blank.cuts] if _is_fine(view, *line))
+    return _spots(view.blank, view.bends, fine, AROUND / view.scale)
+
+
+@lru_cache(maxsize=32)
+def _spots(blank: Blank, bends: tuple[Bend, ...], fine: tuple[Side, ...], pad: float) -> tuple[Spot, ...]:
+    """The windows round fine lines, `pad` wider, with their letters; a blank is laid in many rooms, in few sizes."""
+    windows = _joined([_window(line, pad) for line in fine])
+    lines = list(_lines(blank, bends))
     seen: dict[Shape, tuple[str, Shape]] = {}
     spots = []
     for window in sorted(windows, key=lambda w: (w[0], w[1])):
-        here = _seen(view, window)
+        here = _seen(lines, window)
         shape, key = _shape(here, 1.0), _key(here)
         if key in seen:
             letter, first = seen[key]
@@ -55,10 +67,9 @@ def _is_fine(view: View, a: Flat, b: Flat) -> bool:
     return math.dist(view.at(a), view.at(b)) < FINE
 
 
-def _window(view: View, line: tuple[Flat, Flat]) -> Window:
-    """The metal round a fine line; the margin is AROUND points on the sheet."""
+def _window(line: Side, pad: float) -> Window:
+    """The metal round a fine line. [in]"""
     us, vs = [p[0] for p in line], [p[1] for p in line]
-    pad = AROUND / view.scale
     return (min(us) - pad, min(vs) - pad, max(us) + pad, max(vs) + pad)
 
 
@@ -83,19 +94,23 @@ def _overlap(a: Window, b: Window) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-Seen = tuple[str, tuple[Flat, Flat]]
+Seen = tuple[str, Side]
 Shape = tuple[tuple[str, Flat, Flat], ...]
 
 
-def _seen(view: View, window: Window) -> list[Seen]:
+def _lines(blank: Blank, bends: Sequence[Bend]) -> Iterator[Seen]:
+    """Every line of a blank with its kind."""
+    yield from (("edge", edge) for edge in edges(blank))
+    yield from (("slit", cut) for cut in blank.cuts)
+    yield from ((f"{b.way} {b.angle_deg:.2f}", (b.start, b.end)) for b in bends)
+
+
+def _seen(lines: Sequence[Seen], window: Window) -> list[Seen]:
     """What is seen in a window: each line's kind, and its two ends from the window's middle. [in]"""
     u0, v0, u1, v1 = window
     u, v = (u0 + u1) / 2, (v0 + v1) / 2
-    rows = [(edge, "edge") for edge in edges(view.blank)]
-    rows += [(cut, "slit") for cut in view.blank.cuts]
-    rows += [((b.start, b.end), f"{b.way} {b.angle_deg:.2f}") for b in view.bends]
     out: list[Seen] = []
-    for (a, b), what in rows:
+    for what, (a, b) in lines:
         if max(a[0], b[0]) < u0 or min(a[0], b[0]) > u1 or max(a[1], b[1]) < v0 or min(a[1], b[1]) > v1:
             continue
         part = clip(a, b, window)

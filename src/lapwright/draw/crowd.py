@@ -54,13 +54,14 @@ class _Line(NamedTuple):
 
 
 NOWHERE = _Box(math.inf, math.inf, -math.inf, -math.inf)
+FREE = _Line(*NOWHERE[:4], 0.0, 0.0, 0.0, 0.0, "", (0.0, 0.0), (0.0, 0.0))
 
 
 class Crowd:
     """Boxes no label may touch and lines that a label had better not cross, inside a sheet. [pt]
 
     Thousands of places are asked about for every drawing, so the four questions about level boxes and straight
-    leaders are written out without calls, and a box that refused one place is looked at first for the next.
+    leaders are written out without calls, and the box or line that refused one place is looked at first for the next.
     """
 
     def __init__(self, low: Flat, high: Flat) -> None:
@@ -68,6 +69,7 @@ class Crowd:
         self._boxes: dict[int, list[_Box]] = {}
         self._lines: dict[int, list[_Line]] = {}
         self._under = self._across = NOWHERE
+        self._dear = FREE
 
     def block(self, ring: Ring) -> None:
         """No label may touch this convex shape."""
@@ -137,6 +139,10 @@ class Crowd:
     ) -> float:
         """What the lines under a rectangle square to the sheet cost; stops counting beyond `limit`."""
         x, y, wide, high = (x0 + x1) / 2, (y0 + y1) / 2, (x1 - x0) / 2, (y1 - y0) / 2
+        left, lower, right, upper, nx, ny, level, price, whose, _, _ = self._dear
+        met = left <= x1 and x0 <= right and lower <= y1 and y0 <= upper and not (owner and whose == owner)
+        if price > limit and met and abs(x * nx + y * ny - level) < wide * abs(nx) + high * abs(ny):
+            return price
         total, lines = 0.0, self._lines
         counted: set[int] = set()
         for square in _squares(x0, y0, x1, y1):
@@ -145,6 +151,9 @@ class Crowd:
                 if left > x1 or x0 > right or lower > y1 or y0 > upper or (owner and whose == owner):
                     continue
                 if abs(x * nx + y * ny - level) < wide * abs(nx) + high * abs(ny) and id(line) not in counted:
+                    if price > limit:
+                        self._dear = line
+                        return price
                     counted.add(id(line))
                     total += price
                     if total > limit:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
+from itertools import groupby, pairwise
+from operator import itemgetter
 
 from lapwright.geom import SAME
 from lapwright.geom.space import Flat
@@ -53,15 +55,28 @@ def inside(p: Flat, window: Window) -> bool:
     return u0 - SAME <= p[0] <= u1 + SAME and v0 - SAME <= p[1] <= v1 + SAME
 
 
+def apart(a: Window, b: Window) -> bool:
+    """Does nothing of one window lie in the other, nor on its edge?"""
+    return a[2] < b[0] - SAME or a[0] > b[2] + SAME or a[3] < b[1] - SAME or a[1] > b[3] + SAME
+
+
 def clip(a: Flat, b: Flat, window: Window) -> tuple[Flat, Flat] | None:
     """The part of a line inside a window, or None.
 
     Source: Liang and Barsky, ACM TOG 3(1), 1984 (from memory).
     """
-    t0, t1 = 0.0, 1.0
-    du, dv = b[0] - a[0], b[1] - a[1]
+    (au, av), (bu, bv) = a, b
     u0, v0, u1, v1 = window
-    for p, q in ((-du, a[0] - u0), (du, u1 - a[0]), (-dv, a[1] - v0), (dv, v1 - a[1])):
+    du, dv = bu - au, bv - av
+    if u0 <= au <= u1 and u0 <= bu <= u1 and v0 <= av <= v1 and v0 <= bv <= v1:
+        return ((au, av), (au + du, av + dv))
+    least_u, most_u, least_v, most_v = u0 - SAME, u1 + SAME, v0 - SAME, v1 + SAME
+    if (au < least_u and bu < least_u) or (au > most_u and bu > most_u):
+        return None
+    if (av < least_v and bv < least_v) or (av > most_v and bv > most_v):
+        return None
+    t0, t1 = 0.0, 1.0
+    for p, q in ((-du, au - u0), (du, u1 - au), (-dv, av - v0), (dv, v1 - av)):
         if abs(p) < 1e-12:
             if q < -SAME:
                 return None
@@ -71,7 +86,7 @@ def clip(a: Flat, b: Flat, window: Window) -> tuple[Flat, Flat] | None:
             t1 = min(t1, q / p)
     if t0 >= t1:
         return None
-    return ((a[0] + t0 * du, a[1] + t0 * dv), (a[0] + t1 * du, a[1] + t1 * dv))
+    return ((au + t0 * du, av + t0 * dv), (au + t1 * du, av + t1 * dv))
 
 
 def edges(blank: Blank) -> list[tuple[Flat, Flat]]:
@@ -90,18 +105,24 @@ def values(
         window: Only what lies in it counts. [in]
         show: How a length is printed.
     """
-    points = [p for p in _measured(axis, blank, bends) if inside(p, window)]
+    rows = ((text, p) for text, p in _measured(axis, blank, tuple(bends), show) if inside(p, window))
     out: list[Value] = []
-    for p in sorted(points, key=lambda p: (p[axis], p[1 - axis])):
-        text = show(p[axis])
-        if out and out[-1].text == text:
-            out[-1] = Value(out[-1].value, (*out[-1].points, p), text)
-        else:
-            out.append(Value(p[axis], (p,), text))
+    for text, some in groupby(rows, key=itemgetter(0)):
+        points = tuple(p for _, p in some)
+        out.append(Value(points[0][axis], points, text))
     return out
 
 
-def _measured(axis: int, blank: Blank, bends: Iterable[Bend]) -> list[Flat]:
+@lru_cache(maxsize=16)
+def _measured(
+    axis: int, blank: Blank, bends: tuple[Bend, ...], show: Callable[[float], str]
+) -> tuple[tuple[str, Flat], ...]:
+    """Every point that is measured along an axis, as it prints there, ascending; for one window after another."""
+    points = sorted(_points(axis, blank, bends), key=lambda p: (p[axis], p[1 - axis]))
+    return tuple((show(p[axis]), p) for p in points)
+
+
+def _points(axis: int, blank: Blank, bends: Iterable[Bend]) -> list[Flat]:
     points = [*blank.outline, *(p for cut in blank.cuts for p in cut)]
     for ring in blank.holes:
         hole = read_hole(ring)

@@ -65,10 +65,12 @@ class Namer:
     def _price(self, place: _Place, wide: float, limit: float) -> float:
         (x, y), crowd = place.at, self.sheet.crowd
         box = (x - wide / 2, y - HALF, x + wide / 2, y + HALF)
-        if not crowd.free_level(*box) or not crowd.open_way(place.start, place.target):
+        if not crowd.free_level(*box):
             return math.inf
         price = crowd.price_level(*box, "", limit)
-        return price + self.ways.price_way(place.start, place.target, "", limit) if price < limit else math.inf
+        if price >= limit or not crowd.open_way(place.start, place.target):
+            return math.inf
+        return price + self.ways.price_way(place.start, place.target, "", limit)
 
     def _put(self, place: _Place, wide: float, text: str) -> None:
         self.sheet.line(place.start, place.target, "leader", LEADER_ON_TEXT)
@@ -101,12 +103,12 @@ def _places(targets: Sequence[tuple[Flat, float, float]], wide: float) -> Iterat
             lean = abs((turn - own + 90.0) % 180.0 - 90.0)
             ways.append((off + (ALONG_PRICE if lean < ALONG_DEG else 0.0), target, c, s))
     ways.sort(key=lambda way: way[0])
-    prices = [(reach * PER_REACH + way[0], reach, k) for reach in REACHES for k, way in enumerate(ways)]
-    prices.sort()
+    alike = [list(some) for _, some in itertools.groupby(ways, key=lambda way: way[0])]
+    prices = sorted((reach * PER_REACH + some[0][0], reach, k) for reach in REACHES for k, some in enumerate(alike))
     for price, reach, k in prices:
-        _, target, c, s = ways[k]
-        start = (target[0] + reach * c, target[1] + reach * s)
-        yield _Place(_beside(start, c, s, wide), start, target, price)
+        for _, target, c, s in alike[k]:
+            start = (target[0] + reach * c, target[1] + reach * s)
+            yield _Place(_beside(start, c, s, wide), start, target, price)
 
 
 def _beside(start: Flat, c: float, s: float, wide: float) -> Flat:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from lapwright.detail.model import Detail, Notch
+from lapwright.detail.model import Notch
 from lapwright.draw.callout import Label, write_along
 from lapwright.draw.crowd import Crowd
 from lapwright.draw.display import Display, Text
@@ -30,7 +30,7 @@ from lapwright.draw.step_marks import (
 from lapwright.draw.step_model import WIDTH, CutView, SpotView, StepView
 from lapwright.draw.step_names import name_area, name_edges, name_opening, name_parts
 from lapwright.draw.step_pens import STEP_PENS
-from lapwright.draw.step_roof import Roofed, draw_edges, fill, outline, paint, paint_openings, roofed, shown_box
+from lapwright.draw.step_roof import Roofed, draw_edges, fill, outline, paint, paint_openings, shown_box
 from lapwright.draw.step_runs import Laid, laid_with
 from lapwright.draw.step_window import draw_breaks, height_of, inside_roof, lay, window_of
 from lapwright.draw.step_words import (
@@ -47,9 +47,7 @@ from lapwright.draw.step_words import (
     write_list,
 )
 from lapwright.geom.space import Flat
-from lapwright.layout.model import Layout
-from lapwright.metal.model import Piece, RoofPanel
-from lapwright.site.model import Site
+from lapwright.metal.model import RoofPanel
 from lapwright.words import Speaker
 
 HIGHEST = 212.0
@@ -63,27 +61,17 @@ LARGER = 20.0
 """An enlarged part is drawn at no more than this. [pt/in]"""
 
 
-def draw_step(
-    site: Site,
-    layout: Layout,
-    detail: Detail,
-    pieces: Sequence[Piece],
-    panels: Sequence[RoofPanel],
-    view: StepView,
-    speaker: Speaker,
-) -> Display:
+def draw_step(roof: Roofed, view: StepView, speaker: Speaker) -> Display:
     """Draw one step of the order of work.
 
     Args:
-        site, layout, detail: The job as decided.
-        pieces, panels: All the metal of the job.
+        roof: The job as decided, with all its metal (see step_roof.roofed).
         view: What this step shows.
         speaker: Language and unit of the job.
 
     Returns:
         A sheet 6.9 in wide and at most HIGHEST points high.
     """
-    roof = roofed(site, layout, detail, pieces, panels)
     laid = _laid(roof, view)
     marks = lettered(view.marks, speaker)
     rows = list_rows(marks, view.areas, view.notes)

@@ -10,7 +10,7 @@ from itertools import pairwise
 from lapwright.draw.callout import Label, write_at
 from lapwright.draw.display import Text
 from lapwright.draw.heading import fold
-from lapwright.draw.layers import Layer, Wall, cut_all, place_all, told_apart
+from lapwright.draw.layers import Layer, Wall, told_apart
 from lapwright.draw.plan import Rect
 from lapwright.draw.sheet import Sheet
 from lapwright.draw.stage import runs_in
@@ -19,7 +19,6 @@ from lapwright.draw.step_model import CutView
 from lapwright.draw.step_roof import Roofed
 from lapwright.draw.step_words import BODY
 from lapwright.geom.space import Flat
-from lapwright.metal.model import Piece, RoofPanel
 from lapwright.metal.slice import chains, cut_across, cut_up_slope
 from lapwright.metal.work import Work
 
@@ -68,17 +67,10 @@ def draw_cut(
     room: Rect,
 ) -> None:
     """Draw one small section into a room of the sheet. [pt]"""
-    pieces = [m for m in roof.made.values() if isinstance(m, Piece)]
-    panels = [m for m in roof.made.values() if isinstance(m, RoofPanel)]
-    work, placed = place_all(roof.site, roof.layout, roof.detail, pieces, panels, opening)
-    shown = [p for p in placed if p.part.id in set(now) | set(before)]
     cut = cut_up_slope(view.at) if view.axis == "up" else cut_across(view.at)
+    work, layers = roof.cut(opening, cut, {*now, *before})
     wall = _wall(work, view)
-    seen = [
-        one
-        for one in cut_all(work, shown, cut)
-        if any(True for t in one.traces for _ in runs_in(t.points, view.window))
-    ]
+    seen = [one for one in layers if any(True for t in one.traces for _ in runs_in(t.points, view.window))]
     layers = _close_up_ranks(told_apart(seen, roof.detail, wall))
     rows = fold(view.title, BODY, room[2] - room[0])
     # Layers drawn apart need room above the highest.

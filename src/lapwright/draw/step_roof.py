@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence, Set
+from dataclasses import dataclass, field
 
 from lapwright.detail.measures import rib_face
 from lapwright.detail.model import Detail, Part
-from lapwright.draw.features import Window
+from lapwright.draw.features import Window, apart
+from lapwright.draw.layers import Layer, Placed, cut_all, place_all
 from lapwright.draw.marks import corners
 from lapwright.draw.opening import seen
 from lapwright.draw.plan import Plan, line
 from lapwright.draw.sheet import Sheet
-from lapwright.geom.flat import cut_by
+from lapwright.geom.flat import cut_by, extent
 from lapwright.geom.space import Flat
 from lapwright.layout.model import Layout
 from lapwright.metal.model import Piece, RoofPanel
+from lapwright.metal.slice import Cut
+from lapwright.metal.work import Work
 from lapwright.site.model import Opening, Site
 
 WIDE_RIB = 1.6
@@ -24,17 +27,49 @@ WIDE_RIB = 1.6
 
 @dataclass(frozen=True, slots=True)
 class Roofed:
-    """Everything that can be drawn, by id."""
+    """Everything that can be drawn, by id; what many steps show is worked out once."""
 
     site: Site
     layout: Layout
     detail: Detail
     parts: dict[str, Part]
     made: dict[str, Piece | RoofPanel]
+    _rings: dict[str, tuple[tuple[Flat, ...], ...]] = field(default_factory=dict)
+    _reach: dict[str, Window] = field(default_factory=dict)
+    _placed: dict[int, tuple[Work, tuple[Placed, ...]]] = field(default_factory=dict)
+    _cuts: dict[tuple[int, Cut], dict[int, list[Layer]]] = field(default_factory=dict)
 
     def rings(self, name: str) -> tuple[tuple[Flat, ...], ...]:
         """The faces of a part from above, copies and all; lines for those that stand edge on. [in]"""
-        return tuple(tuple((x + k, y) for x, y in ring) for k in self.parts[name].copies for ring in self._once(name))
+        if name not in self._rings:
+            once = list(self._once(name))
+            copies = self.parts[name].copies
+            self._rings[name] = tuple(tuple((x + k, y) for x, y in ring) for k in copies for ring in once)
+        return self._rings[name]
+
+    def reach(self, name: str) -> Window:
+        """What a part may draw on, ribs and notches with it. [in]"""
+        if name not in self._reach:
+            made, points = self.made[name], [p for ring in self.rings(name) for p in ring]
+            if isinstance(made, RoofPanel):
+                points += [(n.rib, y) for n in made.notches for y in (n.from_y, n.to_y)]
+            u0, v0, u1, v1 = extent(points) if points else (0.0, 0.0, 0.0, 0.0)
+            face = 2 * rib_face(self.site)
+            self._reach[name] = (u0 - face, v0 - face, u1 + face, v1 + face)
+        return self._reach[name]
+
+    def cut(self, opening: int, cut: Cut, names: Set[str]) -> tuple[Work, list[Layer]]:
+        """An opening, and the layers that a plane cuts of some parts round it, in the parts' own order."""
+        if opening not in self._placed:
+            pieces = [m for m in self.made.values() if isinstance(m, Piece)]
+            panels = [m for m in self.made.values() if isinstance(m, RoofPanel)]
+            self._placed[opening] = place_all(self.site, self.layout, self.detail, pieces, panels, opening)
+        work, placed = self._placed[opening]
+        known = self._cuts.setdefault((opening, cut), {})
+        for i, one in enumerate(placed):
+            if one.part.id in names and i not in known:
+                known[i] = cut_all(work, (one,), cut)
+        return work, [layer for i, one in enumerate(placed) if one.part.id in names for layer in known[i]]
 
     def _once(self, name: str) -> Iterator[tuple[Flat, ...]]:
         made = self.made[name]
@@ -73,6 +108,8 @@ def paint_openings(sheet: Sheet, plan: Plan, detail: Detail, hidden: bool = Fals
 
 def paint(sheet: Sheet, plan: Plan, roof: Roofed, name: str, now: bool) -> None:
     """One part: light, or heavy and hatched when it goes on now."""
+    if apart(roof.reach(name), plan.window):
+        return
     rings = roof.rings(name)
     for ring in rings:
         if len(ring) > 2:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 
 from lapwright.draw.display import SMALLEST_TEXT, Circle, Display, Line, Mark, Pen, Polyline, Text
@@ -60,6 +61,7 @@ def under(upper: Display, upper_svg: str, lower: Display, lower_svg: str) -> str
     return "\n".join(["".join(part) for part in out]) + "</svg>\n"
 
 
+@lru_cache(maxsize=1 << 14)
 def number(value: float) -> str:
     """A coordinate, to a hundredth of a point, without a trailing zero or a negative nought."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")

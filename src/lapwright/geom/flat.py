@@ -58,12 +58,15 @@ def tidy(ring: Polygon, tolerance: float = SAME) -> list[Flat]:
     """Drop repeated points and points on a straight run; keeps the order."""
     points = [p for i, p in enumerate(ring) if not same(p, ring[i - 1], tolerance)]
     out: list[Flat] = []
-    for i, b in enumerate(points):
-        a, c = points[i - 1], points[(i + 1) % len(points)]
-        ab, bc = minus(b, a), minus(c, b)
-        straight = abs(turn(ab, bc)) <= tolerance * (math.hypot(*ab) + math.hypot(*bc))
-        if not (straight and ab[0] * bc[0] + ab[1] * bc[1] > 0):
+    if not points:
+        return out
+    ux, uy = minus(points[0], points[-1])
+    for b, c in zip(points, [*points[1:], points[0]], strict=True):
+        wx, wy = c[0] - b[0], c[1] - b[1]
+        ahead = ux * wx + uy * wy > 0
+        if not (ahead and abs(ux * wy - uy * wx) <= tolerance * (math.hypot(ux, uy) + math.hypot(wx, wy))):
             out.append(b)
+        ux, uy = wx, wy
     return out
 
 
@@ -79,10 +82,12 @@ def cut_by(ring: Polygon, point: Flat, inward: Flat) -> list[Flat]:
     Source: I. Sutherland, G. Hodgman, Reentrant polygon clipping, CACM 17(1), 1974 (from memory).
     Good for a convex ring, or a ring that the line cuts in one piece.
     """
+    (px, py), (nx, ny) = point, inward
+    heights = [(x - px) * nx + (y - py) * ny for x, y in ring]
+    if min(heights) >= -SAME:
+        return tidy(ring) if len(ring) > 2 else []
     out: list[Flat] = []
-    for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
-        ha = minus(a, point)[0] * inward[0] + minus(a, point)[1] * inward[1]
-        hb = minus(b, point)[0] * inward[0] + minus(b, point)[1] * inward[1]
+    for a, b, ha, hb in zip(ring, [*ring[1:], ring[0]], heights, [*heights[1:], heights[0]], strict=True):
         if ha >= -SAME:
             out.append(a)
         if (ha > SAME and hb < -SAME) or (ha < -SAME and hb > SAME):

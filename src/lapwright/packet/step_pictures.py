@@ -7,6 +7,7 @@ from lapwright.draw.display import Display
 from lapwright.draw.features import Window
 from lapwright.draw.step import draw_step
 from lapwright.draw.step_model import StepView
+from lapwright.draw.step_roof import roofed
 from lapwright.metal.work import Work, at_bench
 from lapwright.packet.model import Step
 from lapwright.packet.say import Voice
@@ -20,7 +21,8 @@ def step_pictures(job: WorkedJob) -> dict[int, Display]:
     """Every step's picture by its number, 6.9 inches wide, in the job's language and unit."""
     speaker = Speaker(job.site.units)
     views = step_views(job, speaker)
-    return {v.n: draw_step(job.site, job.layout, job.detail, job.pieces, job.panels, v, speaker) for v in views}
+    roof = roofed(job.site, job.layout, job.detail, job.pieces, job.panels)
+    return {v.n: draw_step(roof, v, speaker) for v in views}
 
 
 def step_views(job: WorkedJob, speaker: Speaker) -> tuple[StepView, ...]:
