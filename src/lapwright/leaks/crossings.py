@@ -9,14 +9,14 @@ from dataclasses import replace
 from lapwright.geom.space import dot
 from lapwright.leaks.layers import Sight, lies
 from lapwright.leaks.seals import NOTHING, WALL, Held
-from lapwright.leaks.search import DECK, OUTSIDE, Crossing
+from lapwright.leaks.search import DECK, OUTSIDE, Crossing, Shape
 from lapwright.leaks.spaces import Scene
 
 BEDS = 0.375
 """Sealant and tape bridge no more than this. House rule. [in]"""
 
 FACES_UP = 0.5
-"""An edge faces up when it looks within 60 degrees of up the wall. House rule."""
+"""An edge faces up when it looks within 60 degrees of up the wall, or up the slope. House rule."""
 
 
 def crossings_at(scene: Scene, s: Sight) -> Iterator[Crossing]:
@@ -29,10 +29,8 @@ def crossings_at(scene: Scene, s: Sight) -> Iterator[Crossing]:
     above = OUTSIDE if s.over is None else scene.gap(s.over, sheet, s.at)
     below = DECK if s.under in (None, WALL) else scene.gap(sheet, s.under or "", s.at)
     rating, how = held_at(scene, s, steep)
-    along = None
-    if steep:
-        side = abs(s.edge.normal[0]) > 0.5
-        along = y - z * math.tan(walls.lean) if side else x
+    side = steep and abs(s.edge.normal[0]) > 0.5
+    along = None if not steep else y - z * math.tan(walls.lean) if side else x
     pooled = scene.pooled(s.at)
     rise = dot(walls.up, scene.plumb)
     top = dot(s.at, scene.plumb)
@@ -47,14 +45,22 @@ def crossings_at(scene: Scene, s: Sight) -> Iterator[Crossing]:
         # Nothing covers this upper edge: what runs down the wall runs straight in behind the sheet.
         foot = crest
     seam = f"{sheet}>{'hole' if s.edge.hole else s.under or 'deck'}"
+    shape = _shape(s, side, faces_up)
     beyond = None if above == OUTSIDE else _beyond(scene, s)
-    edge = Crossing(above, below, crest, foot, rating, seam, s.at, along, pooled, how)
+    edge = Crossing(above, below, crest, foot, rating, seam, s.at, along, pooled, how, shape)
     if beyond is None or beyond == below:
         yield edge
         return
-    yield Crossing(above, beyond, top, foot if steep else top, 0.0, f"{sheet}>edge", s.at, along, pooled)
+    yield Crossing(above, beyond, top, foot if steep else top, 0.0, f"{sheet}>edge", s.at, along, pooled, "", shape)
     if beyond != DECK:
         yield replace(edge, above=beyond)
+
+
+def _shape(s: Sight, side: bool, faces_up: bool) -> Shape:
+    """An upturn's edge, the end of a lap, or neither; beside the opening both may lean with the wall."""
+    up_the_roof, off_the_roof = (-s.edge.inward[k] > FACES_UP for k in (1, 2))
+    upturn = faces_up and (off_the_roof or not side)
+    return "upturn" if upturn else "end" if up_the_roof else ""
 
 
 def held_at(scene: Scene, s: Sight, steep: bool) -> Held:

@@ -18,10 +18,14 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 OUTSIDE, DECK = "outside", "deck"
 COLUMN = 0.75
 """Water on a wall climbs from a mouth that lies within this much of straight below. House rule. [in]"""
+
+
+Shape = Literal["upturn", "end", ""]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,7 @@ class Crossing:
     rating: head that sealing there holds. [in]  along: place along a wall, None on the roof. [in]
     pooled: does standing water reach it? seam: "over>under" by their ids; at: x, y, z in the roof frame.
     how: what the rating is of (a row of the ratings table), nothing where nothing is sealed there.
+    shape: "upturn" for an edge that looks up the wall, "end" for one that looks up the slope, nothing for others.
     """
 
     above: str
@@ -44,6 +49,7 @@ class Crossing:
     along: float | None = None
     pooled: bool = False
     how: str = ""
+    shape: Shape = ""
 
 
 @dataclass(frozen=True, slots=True)

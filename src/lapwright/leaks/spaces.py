@@ -109,12 +109,12 @@ def scene_of(site: Site, work: Work, kinds: Mapping[str, str], seals: Seals, lev
         level,
         (0.0, math.sin(theta), math.cos(theta)),
         (walls.back(), walls.front(), walls.side("left"), walls.side("right")),
-        tuple(_feet(work)),
+        tuple(feet_of(work)),
         pool,
     )
 
 
-def _feet(work: Work) -> Iterator[tuple[str, Point]]:
+def feet_of(work: Work) -> Iterator[tuple[str, Point]]:
     """The feet of the wall corners; before a raised apron they stand on its flange."""
     o = work.opening
     base = work.site.panel.rib_height if work.raised else 0.0

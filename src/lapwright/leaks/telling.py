@@ -68,7 +68,7 @@ def rests(c: Crossing, speaker: Speaker) -> str:
         return speaker.say(f"leaks.rests.{c.how}", holds=c.rating)
     if c.seam.endswith(">hole"):
         return speaker.say("leaks.rests.bare")
-    return speaker.say("leaks.rests.upturn" if c.along is not None else "leaks.rests.climb")
+    return speaker.say("leaks.rests.upturn" if c.shape == "upturn" else "leaks.rests.climb")
 
 
 def place(c: Crossing, o: Opening, speaker: Speaker) -> str:

@@ -12,7 +12,7 @@ from lapwright.detail.model import OpeningDetail
 from lapwright.errors import LapwrightError
 from lapwright.job import Job, run
 from lapwright.leaks.audit import Audit, bodies_of
-from lapwright.leaks.better import improvements
+from lapwright.leaks.better import bench_of, improvements
 from lapwright.leaks.margins import margin, wind_rows
 from lapwright.leaks.search import Way
 from lapwright.leaks.telling import place, rests, safe, seam
@@ -20,6 +20,7 @@ from lapwright.leaks.without import Difference, alone, can_leave_out, leave_out
 from lapwright.packet.say import Voice
 from lapwright.rules import rule
 from lapwright.site.read import read_job
+from lapwright.site.wrong import clean, nearest
 from lapwright.store.inbox import read_job_file
 from lapwright.store.outbox import write_packet
 from lapwright.words import Speaker
@@ -30,14 +31,14 @@ WICKING = {"fine": 1.2, "wide": 0.6}
 
 
 class UnknownSeam(LapwrightError):
-    """Nothing of that name (`given`) can be left out of this job; `known` lists what can."""
+    """Nothing of that name (`given`) can be left out of this job; `near` is like it, three lists say what can."""
 
 
 @dataclass(frozen=True, slots=True)
 class LeakReport:
     """What is said, line by line, the same as plain values (inches), and drawings by file name.
 
-    stopped: does a leak finding forbid cutting?
+    stopped: does a leak finding forbid cutting, or could an opening not be audited?
     """
 
     lines: tuple[str, ...]
@@ -62,17 +63,20 @@ def leaks(job_text: str | bytes, filename: str, without: str | None = None, draw
     job = run(read_job(job_text, filename))
     teller = _Teller(job)
     planned = [(d, a) for d, a in _audited(job)]
+    unplanned = [d.opening.name for d in job.detail.openings if not d.planned]
     if without is None:
         lines = [line for d, a in planned for line in (*teller.opening(d, a), "")]
-        lines.append(teller.say("leaks.report.rated", **WICKING))
+        lines += [teller.say("leaks.report.unplanned", name=name) for name in unplanned]
+        lines += [teller.say("leaks.report.rated", **WICKING)] if planned else []
         record = {"job": job.site.name, "openings": [teller.record(d, a) for d, a in planned]}
+        record["not_worked_out"] = unplanned
     else:
-        _known(job, [d for d, _ in planned], without)
+        without = _known(job, [d for d, _ in planned], without)
         bodies = bodies_of(job.pieces, job.panels)
         asked = [(d, leave_out(job.site, job.layout, job.detail, d, bodies, without)) for d, _ in planned]
         lines = [line for d, x in asked for line in (*teller.why(d, x), "")][:-1]
         record = {"job": job.site.name, "without": without, "openings": [teller.why_record(d, x) for d, x in asked]}
-    stopped = any(f.stops for f in found_by(job.site, job.audits))
+    stopped = bool(unplanned) or any(f.stops for f in found_by(job.site, job.audits))
     return LeakReport(tuple(lines), record, stopped, _drawings(job) if drawn else {})
 
 
@@ -103,10 +107,23 @@ def _audited(job: Job) -> Iterator[tuple[OpeningDetail, Audit]]:
             yield d, by_name[d.opening.name]
 
 
-def _known(job: Job, details: list[OpeningDetail], without: str) -> None:
-    known = sorted({n for d in details for some in can_leave_out(job.site, job.detail, d) for n in some})
-    if without not in known:
-        raise UnknownSeam("leaks.problem.without", given=without[:60], known=", ".join(known))
+def _known(job: Job, details: list[OpeningDetail], without: str) -> str:
+    """The name as the program knows it: "Back pan / side wall" is back-pan/side-wall.
+
+    Raises:
+        UnknownSeam: nothing of that name can be left out here.
+    """
+    if not details:
+        raise UnknownSeam("leaks.problem.unplanned")
+    groups = [sorted({n for d in details for n in can_leave_out(job.site, job.detail, d)[k]}) for k in range(3)]
+    known = [name for names in groups for name in names]
+    typed = "/".join("-".join(half.replace("_", " ").split()) for half in without.lower().split("/"))
+    if typed in known:
+        return typed
+    sealing, laps, pieces = (", ".join(names) for names in groups)
+    near = nearest(typed, known)
+    key = "leaks.problem.without_near" if near else "leaks.problem.without"
+    raise UnknownSeam(key, given=clean(without), near=near or "", sealing=sealing, laps=laps, pieces=pieces)
 
 
 def _drawings(job: Job) -> dict[str, bytes]:
@@ -171,14 +188,15 @@ class _Teller:
         if same:
             told_at = "; ".join(place(w.decided, d.opening, self.speaker) for w in same)
             yield "    " + self.say("leaks.report.also", places=told_at)
-        yield "    " + self._better(a, how, way, len(same) + 1)
+        yield "    " + self._better(d, a, how, way, len(same) + 1)
 
-    def _better(self, a: Audit, how: str, way: Way, count: int) -> str:
+    def _better(self, d: OpeningDetail, a: Audit, how: str, way: Way, count: int) -> str:
         level = a.level if how == "standing" else None
-        best = next(iter(improvements(a.crossings, level, way, self.site.roof.theta)), None)
+        best = next(iter(improvements(a.crossings, level, way, bench_of(self.site, d))), None)
         if best is None:
-            return self.say("leaks.report.no_better", count=count)
-        change = self.say(f"leaks.change.{best.change}", seam=seam(best.at, self.speaker))
+            return self.say(f"leaks.report.{'no_better' if count > 1 else 'no_better_one'}", count=count)
+        what = "hole" if best.at.seam.endswith(">hole") else best.change
+        change = self.say(f"leaks.change.{what}", seam=seam(best.at, self.speaker), by=best.by)
         key = "better_free" if best.head == float("inf") else "better"
         return self.say(f"leaks.report.{key}", change=change, head=safe(min(best.head, 1e3)))
 
@@ -221,7 +239,7 @@ class _Teller:
         if way is None:
             return None
         level = a.level if how == "standing" else None
-        better = improvements(a.crossings, level, way, self.site.roof.theta)
+        better = improvements(a.crossings, level, way, bench_of(self.site, d))
         return {
             "head": way.head,
             "margin": margin(self.site, way, how),

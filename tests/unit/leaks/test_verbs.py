@@ -92,6 +92,42 @@ def test_without_something_that_is_not_there_names_what_is(lapwright: Run) -> No
     assert "back-pan/side-wall" in ran.err
 
 
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("beed", "bead"), ("backpan/sidewall", "back-pan/side-wall"), ("corner-patches", "corner-patch")],
+)
+def test_a_slip_of_the_pen_is_answered_with_what_was_meant(typed: str, meant: str, lapwright: Run) -> None:
+    ran = lapwright("leaks", KILN, "--without", typed)
+    assert (ran.code, ran.out) == (2, "")
+    assert f"did you mean {meant}?" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("Tape", "tape"), ("Back Pan / side wall", "back-pan/side-wall"), ("corner_patch", "corner-patch")],
+)
+def test_a_name_may_be_typed_as_it_is_spoken(typed: str, name: str, lapwright: Run) -> None:
+    assert json.loads(lapwright("leaks", KILN, "--without", typed, "--json").out)["without"] == name
+
+
+def test_an_opening_that_is_not_worked_out_is_said_and_leaves_as_plan_does(lapwright: Run) -> None:
+    low = EXAMPLES / "must-stop-low-curb" / "job.toml"
+    ran = lapwright("leaks", low)
+    assert (ran.code, ran.err) == (3, "")
+    assert "not worked out" in ran.out
+    record = json.loads(lapwright("leaks", low, "--json").out)
+    assert (record["openings"], len(record["not_worked_out"])) == ([], 1)
+    asked = lapwright("leaks", low, "--without", "bead")
+    assert (asked.code, asked.out) == (2, "")
+    assert "lapwright plan" in asked.err
+
+
+def test_a_job_in_millimetres_names_its_changes_in_millimetres(lapwright: Run) -> None:
+    said = " ".join(lapwright("leaks", EXAMPLES / "orchard-studio" / "job.toml").out.split())
+    assert "25.4 mm longer each way" in said
+    assert not re.search(r"\d in\b", said)
+
+
 @pytest.mark.parametrize("without", ["bead", "side-wall/apron", "counterflashing"])
 def test_without_as_json(without: str, lapwright: Run) -> None:
     record = json.loads(lapwright("leaks", KILN, "--without", without, "--json").out)
