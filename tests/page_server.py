@@ -1,7 +1,8 @@
-"""The page, served for a test: in this process on a free port, or as a program of its own that can be killed."""
+"""The page for a test: called as a function, served in a thread, or as a program of its own that can be killed."""
 
 from __future__ import annotations
 
+import asyncio
 import os
 import re
 import signal
@@ -13,6 +14,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote_to_bytes
 
 import httpx
 import uvicorn
@@ -45,12 +47,54 @@ def serving(app: Any) -> Iterator[str]:
             thread.join(10)
 
 
+class Called(httpx.BaseTransport):
+    """Requests as calls of an ASGI app, no port and no thread of its own; what it raises is raised here."""
+
+    def __init__(self, app: Any) -> None:
+        self.app, self.loop = app, asyncio.new_event_loop()
+
+    def handle_request(self, request: httpx.Request) -> httpx.Response:
+        assert isinstance(request.stream, httpx.SyncByteStream)
+        pieces = iter(request.stream)
+        begun: dict[str, Any] = {}
+        body = bytearray()
+
+        told: list[bool] = []
+
+        async def receive() -> dict[str, Any]:
+            if told:  # the browser waits for its answer
+                await asyncio.Event().wait()
+            piece = next(pieces, None)
+            if piece is None:
+                told.append(True)
+            return {"type": "http.request", "body": piece or b"", "more_body": piece is not None}
+
+        async def send(message: Any) -> None:
+            begun.update(message)
+            body.extend(message.get("body", b""))
+
+        path, _, query = request.url.raw_path.partition(b"?")
+        scope = {
+            "type": "http", "asgi": {"version": "3.0", "spec_version": "2.4"}, "http_version": "1.1",
+            "method": request.method, "scheme": request.url.scheme,
+            "path": unquote_to_bytes(path).decode("utf-8", "replace"), "raw_path": path, "query_string": query,
+            "root_path": "", "headers": [(k.lower(), v) for k, v in request.headers.raw],
+            "client": ("127.0.0.1", 50000), "server": ("127.0.0.1", 80),
+        }  # fmt: skip
+        self.loop.run_until_complete(self.app(scope, receive, send))
+        return httpx.Response(begun["status"], headers=begun["headers"], content=bytes(body), request=request)
+
+    def close(self) -> None:
+        self.loop.run_until_complete(self.loop.shutdown_default_executor())
+        self.loop.close()
+
+
 @contextmanager
 def page(folder: Path, **settings: Any) -> Iterator[tuple[httpx.Client, Shelf]]:
-    """The page over a new shelf, and a client on it."""
+    """The page over a new shelf, and a client that calls it."""
     shelf = Shelf(folder)
     try:
-        with serving(create_app(shelf, **settings)) as address, client(address) as browser:
+        with client("http://127.0.0.1:8765", transport=Called(create_app(shelf, **settings))) as browser:
             yield browser, shelf
     finally:
         shelf.close()

@@ -21,7 +21,7 @@ from lapwright.words import Speaker
 HERE = Path(__file__).parent
 THEMES = ("auto", "light", "dark", "contrast")
 PLACES = ("measure", "see", "take", "history")
-_REVISION = re.compile(r'"?(\d{1,18})"?')
+_REVISION = re.compile(r'"(\d{1,18})"|(\d{1,18})', re.ASCII)
 
 
 class NoRevision(LapwrightError):
@@ -99,7 +99,7 @@ def base_of(request: Request) -> int:
     match = _REVISION.fullmatch(given.strip())
     if match is None:
         raise NoRevision("page.fails.no_revision")
-    return int(match[1])
+    return int(match[1] or match[2])
 
 
 def wants_json(request: Request) -> bool:

@@ -7,6 +7,7 @@ import re
 import secrets
 import socket
 from collections.abc import Callable
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -55,9 +56,7 @@ def serve(
 
     from lapwright.web.app import OWN_NAMES, create_app
 
-    listening = _listen("0.0.0.0" if lan else _HERE, port)
-    shelf = Shelf(folder)
-    try:
+    with _listen("0.0.0.0" if lan else _HERE, port) as listening, closing(Shelf(folder)) as shelf:
         port = listening.getsockname()[1]
         name, token = (_own_address(), _token(folder)) if lan else (_HERE, None)
         app = create_app(shelf, hosts={*OWN_NAMES, name}, token=token)
@@ -66,12 +65,8 @@ def serve(
             app, log_level="warning", access_log=False, server_header=False,
             timeout_graceful_shutdown=3, ws="none", lifespan="off",
         )  # fmt: skip
-        uvicorn.Server(config).run(sockets=[listening])
-    except KeyboardInterrupt:
-        pass
-    finally:
-        shelf.close()
-        listening.close()
+        with suppress(KeyboardInterrupt):
+            uvicorn.Server(config).run(sockets=[listening])
 
 
 def _token(folder: Path) -> str:
