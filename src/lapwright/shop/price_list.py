@@ -140,7 +140,7 @@ def _row(table: str, key: str, value: Any, units: str, wrongs: Wrongs) -> float 
     if key not in mine:
         _unknown(wrongs, (table, key), "row", nearest(key, mine), ", ".join(mine))
         return None
-    unit = {"times": "min", "girth": units}.get(table, "money")
+    unit = {"times": "min", "girth": "mm" if units == "mm" else "inches"}.get(table, "money")
     factor = IN_A.get(per(whole), 1.0) if units == "mm" else 1.0
     most = round(MOST[table] / factor) if table == "girth" else MOST[table]
     field = Field(table, key, "number", 0.0, most, unit)
