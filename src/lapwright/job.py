@@ -21,7 +21,7 @@ from lapwright.shop.bending.findings import findings_of as bending_findings
 from lapwright.shop.bending.model import BendPlan
 from lapwright.shop.bending.numbers import numbered
 from lapwright.shop.bending.order import orders_for
-from lapwright.shop.bending.own import kit_of
+from lapwright.shop.bending.own import is_told, kit_of
 from lapwright.shop.bending.tools import Kit
 from lapwright.shop.cutting import bought, cutting_of
 from lapwright.shop.cutting import findings_of as cutting_findings
@@ -109,7 +109,7 @@ class Job:
         """What rules found on this roof, the worst first."""
         checked = check(self.site, self.layout, self.detail, self.pieces, self.panels)
         cut = cutting_findings(self.cutting, self.pieces, self.site.shop.turn)
-        folds = bending_findings(self.pieces, self.panels, self.orders)
+        folds = bending_findings(self.pieces, self.panels, self.orders, is_told(self.site))
         return worst_first((*checked, *leaks(self.site, self.audits), *self._order[1], *cut, *folds))
 
     @cached_property

@@ -15,6 +15,7 @@ from lapwright.packet.record import bending
 from lapwright.shop.bending.findings import findings_of
 from lapwright.shop.bending.model import BendPlan
 from lapwright.shop.bending.numbers import numbers_of
+from lapwright.shop.bending.own import is_told
 from lapwright.site.read import read_job
 from lapwright.site.wrong import clean, nearest
 from lapwright.store.inbox import read_job_file
@@ -28,7 +29,7 @@ class UnknownPiece(LapwrightError):
 
 @dataclass(frozen=True, slots=True)
 class BendReport:
-    """What is said, line by line, and the same as plain values. stopped: is there a bend that no tool makes?"""
+    """What is said, line by line, and the same as plain values. stopped: is there a STOP among it?"""
 
     lines: tuple[str, ...]
     record: dict[str, Any]
@@ -54,7 +55,7 @@ def bend(job_text: str | bytes, filename: str, piece: str | None = None) -> Bend
     items = folded if piece is None else [_known(piece, folded)]
     plans = {item.id: job.orders[item.id] for item in items}
     lines = [line for item in items for line in (*_lines(item, plans[item.id], speaker), "")]
-    found = said(job, findings_of(job.pieces, job.panels, plans))
+    found = said(job, findings_of(job.pieces, job.panels, plans, is_told(job.site)))
     record = {
         "job": job.site.name,
         "kit": {"shop": [t.key for t in job.kit.shop], "roof": [t.key for t in job.kit.roof]},
@@ -62,8 +63,7 @@ def bend(job_text: str | bytes, filename: str, piece: str | None = None) -> Bend
         "findings": [{"rule": f.rule, "level": f.level, "where": f.where, "says": f.says} for f in found],
     }
     told = [f"{speaker.say(f'packet.label.{f.level}')}  {f.says}" for f in found]
-    stopped = not all(plan.feasible for plan in plans.values())
-    return BendReport((_tools(job, speaker), "", *lines, *told), record, stopped)
+    return BendReport((_tools(job, speaker), "", *lines, *told), record, any(f.level == "stop" for f in found))
 
 
 def bend_file(path: Path, piece: str | None = None) -> BendReport:

@@ -22,7 +22,7 @@ from lapwright.shop.bending.order import bend_order, orders_for
 from lapwright.shop.bending.search import search
 from lapwright.shop.bending.tools import Kit, default_kit, kits, kits_with
 from lapwright.site.read import read_job
-from trims import pan, piece_of
+from trims import pan, piece_of, trim
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 
@@ -116,12 +116,24 @@ def test_a_folder_no_longer_than_the_tongue_reaches_it() -> None:
     assert tools["base/tongue"] == "bench-folder"
 
 
-def test_without_any_of_these_the_tongue_is_a_stop() -> None:
+def test_without_any_of_these_the_tongue_is_a_caution_and_still_no_stop() -> None:
+    # A straight folder and nothing else: riveted legs are left, and what the other two ways need is said.
     back_pan = piece("kiln-shed", "1-back-pan")
     plan = bend_order(back_pan, kits()["straight-only"])
     assert not plan.feasible
     assert ("base/tongue", "shared-line") in [(b.bend, b.reason) for b in plan.blocked]
-    assert {f.level for f in findings_of([back_pan], [], {back_pan.id: plan})} == {"stop"}
+    found = findings_of([back_pan], [], {back_pan.id: plan})
+    assert ("bend.shared-line", "caution", "base/tongue") in [(f.rule, f.level, f.values["bend"]) for f in found]
+    assert "base/tongue" not in [f.values["bend"] for f in found if f.level == "stop"]
+
+
+def test_a_kit_that_nobody_named_stops_no_job() -> None:
+    # 4 and 4 turned 170: farther than any packaged tool but hand seamers, whose jaws are 1-1/4 deep.
+    odd = piece_of(trim([4, 4], [170]))
+    plan = bend_order(odd, default_kit())
+    assert [b.reason for b in plan.blocked] == ["nose"]
+    levels = {told: [f.level for f in findings_of([odd], [], {odd.id: plan}, told)] for told in (True, False)}
+    assert levels == {True: ["stop"], False: ["caution"]}
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from lapwright.shop.bending.strip_moves import why_not_held
 from lapwright.shop.bending.tools import HandTool
 
 ENDS = 0.25
-"""A hand tool need not hold this much at each end of a line. House rule. [in]"""
+"""A hand tool need not hold this much at each end of a line, nor a quarter of it. House rule. [in]"""
 
 LEVEL = 1.5
 """Metal within this many thicknesses of a flat lies in it: a closed hem does. House rule."""
@@ -91,7 +91,9 @@ class InHand:
         """How far one part reaches, and where it begins to stand off the flat (infinite where it does not). [in]"""
         key = (face, place, free)
         if key not in self._flats:
-            cloud = between(self.view.part(face, place).cloud, ENDS, self.view.line.length - ENDS)
+            length = self.view.line.length
+            ends = min(ENDS, length / 4)
+            cloud = between(self.view.part(face, place).cloud, ends, length - ends)
             x = cloud[:, 0] if free else -cloud[:, 0]
             standing = x[np.abs(cloud[:, 1]) > LEVEL * self.view.room.flat.thickness]
             self._flats[key] = (float(x.max(initial=0.0)), float(standing.min()) if len(standing) else math.inf)

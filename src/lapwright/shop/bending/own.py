@@ -11,7 +11,7 @@ from lapwright import tables
 from lapwright.geom.flat import crossing, cut_by
 from lapwright.geom.space import Flat
 from lapwright.shop.bending.tools import FOLDERS, HANDS, Kit, kits_with
-from lapwright.site.model import OwnTool, Site
+from lapwright.site.model import OwnTool, Shop, Site
 
 SOURCE = "the job file"
 
@@ -35,6 +35,11 @@ def kit_of(site: Site) -> Kit:
                 kit[where].insert(_place(kit[where], tool, rows), tool.name)
     own = {tool.name: rows[tool.name] for tool in site.tools}
     return kits_with({"tools": own, "kits": {site.shop.kit: kit}})[site.shop.kit]
+
+
+def is_told(site: Site) -> bool:
+    """Does the job name its tools, or is a packaged kit taken for them?"""
+    return bool(site.tools) or site.shop.kit != Shop().kit
 
 
 def _place(keys: Sequence[str], tool: OwnTool, rows: Mapping[str, Any]) -> int:
