@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json as text_of
 import sys
+from collections.abc import Iterable
 from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
 
 import typer
 
+from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
 if TYPE_CHECKING:
@@ -30,9 +32,8 @@ class Unit(Enum):
     mm = "mm"
 
 
-_Parts = Annotated[Path, typer.Argument(metavar="PARTS.csv", help=_say("nest.help.parts"))]
+_Parts = Annotated[Path, typer.Argument(metavar="JOB.toml|PARTS.csv", help=_say("nest.help.parts"))]
 _Lengths = Annotated[Path, typer.Argument(metavar="PARTS.csv", help=_say("nest.help.lengths"))]
-_Stock = Annotated[Path, typer.Option(metavar="STOCK.csv", help=_say("nest.help.stock"))]
 _Bars = Annotated[Path, typer.Option(metavar="STOCK.csv", help=_say("nest.help.bars"))]
 _Unit = Annotated[Unit, typer.Option(help=_say("nest.help.unit"))]
 _Seconds = Annotated[float | None, typer.Option(min=0.1, max=3600.0, help=_say("nest.help.seconds"))]
@@ -47,20 +48,61 @@ def register(app: typer.Typer) -> None:
 
 def nest(
     parts: _Parts,
-    stock: _Stock,
+    stock: Annotated[Path | None, typer.Option(metavar="STOCK.csv", help=_say("nest.help.stock"))] = None,
     guillotine: Annotated[bool, typer.Option("--guillotine", help=_say("nest.help.guillotine"))] = False,
-    unit: _Unit = Unit.inches,
+    unit: Annotated[Unit | None, typer.Option(help=_say("nest.help.unit"))] = None,
     seconds: _Seconds = None,
+    exact: Annotated[bool, typer.Option("--exact", help=_say("nest.help.exact"))] = False,
     json: _Json = False,
+    out: Annotated[Path | None, typer.Option(metavar="DIR", help=_say("nest.help.out"))] = None,
 ) -> None:
     """Place rectangles on stock."""
+    if parts.suffix.lower() == ".toml":
+        if exact or stock is not None or guillotine or unit is not None:
+            _stop("nest.exact_job" if exact else "nest.job_no_stock")
+        _nest_job(parts, seconds, json, out)
+    if stock is None or out is not None:
+        _stop("nest.list_no_stock" if stock is None else "nest.list_no_out")
+    _nest_lists(parts, stock, guillotine, unit or Unit.inches, seconds, exact, json)
+
+
+def _nest_job(path: Path, seconds: float | None, json: bool, out: Path | None) -> NoReturn:
+    from lapwright.verbs import nest_job as verb
+
+    try:
+        done = verb.nest_job_file(path, seconds=seconds)
+        if out is not None:
+            verb.hand_over(done, out)
+    except JobProblems as problems:
+        _say_and_leave(problems.lines(Speaker(problems.unit)))
+    except LapwrightError as refusal:
+        _say_and_leave([refusal.said(Speaker())])
+    except OSError as why:
+        _say_and_leave([_say("store.unwritten", folder=str(out), why=why.strerror or str(why))])
+    if json:
+        _print_json(verb.as_json(done))
+    else:
+        for line in verb.told(done):
+            typer.echo(line)
+        if out is not None:
+            typer.echo(_say("nest.show.written", folder=str(out)))
+    raise typer.Exit(0 if done.complete and not done.stopped else NOT_ALL)
+
+
+def _nest_lists(
+    parts: Path, stock: Path, guillotine: bool, unit: Unit, seconds: float | None, exact: bool, json: bool
+) -> NoReturn:
     from lapwright.verbs import nest as verb
     from lapwright.verbs.lists import BadLists
 
     try:
-        done = verb.nest_lists(parts, stock, guillotine=guillotine, unit=_unit(unit), seconds=seconds)
+        done = verb.nest_lists(
+            parts, stock, guillotine=guillotine, unit=_unit(unit), seconds=seconds, exact=exact
+        )
     except BadLists as bad:
         _refuse(bad, unit)
+    except LapwrightError as refusal:
+        _say_and_leave([refusal.said(Speaker(unit.value))])
     if json:
         _print_json(verb.as_json(done))
     else:
@@ -91,7 +133,15 @@ def _unit(unit: Unit) -> Literal["in", "mm"]:
 
 
 def _refuse(bad: BadLists, unit: Unit) -> NoReturn:
-    for line in bad.lines(Speaker(unit.value)):
+    _say_and_leave(bad.lines(Speaker(unit.value)))
+
+
+def _stop(key: str) -> NoReturn:
+    _say_and_leave([_say(key)])
+
+
+def _say_and_leave(lines: Iterable[str]) -> NoReturn:
+    for line in lines:
         typer.echo(line, err=True)
     raise typer.Exit(CANNOT_BE_READ)
 

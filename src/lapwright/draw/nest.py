@@ -30,7 +30,8 @@ def draw_sheet(number: int, sheet: JobSheet, speaker: Speaker) -> Display:
     """
     paper = Sheet()
     title = sheet_title(number, sheet, speaker)
-    upper = write_heading(paper, title, _facts(sheet, speaker))
+    way = "nest.draw.sheared" if sheet.plan is not None else "nest.draw.free"
+    upper = write_heading(paper, title, [sheet_facts(sheet, speaker), speaker.say(way)])
     lower = _tables(paper, sheet, speaker)
     runs, close_ups = views_of(sheet, paper.width, lower, upper)
     for run in runs:
@@ -53,7 +54,8 @@ def stock_name(sheet: JobSheet, speaker: Speaker) -> str:
     return sheet.stock.id if sheet.row.at_hand else speaker.say(f"nest.form.{sheet.row.form}")
 
 
-def _facts(sheet: JobSheet, speaker: Speaker) -> list[str]:
+def sheet_facts(sheet: JobSheet, speaker: Speaker) -> str:
+    """What a sheet is, whether it is at hand, and how much of it becomes blanks."""
     stock = sheet.stock
     key = f"nest.draw.{'hand' if sheet.row.at_hand else 'buy'}_{'length' if stock.by_length else 'whole'}"
     size = speaker.say(
@@ -61,8 +63,7 @@ def _facts(sheet: JobSheet, speaker: Speaker) -> list[str]:
         width=stock.width, height=stock.height, used=sheet.used_height,
     )  # fmt: skip
     share = speaker.say("nest.draw.share", count=len(sheet.lying), share=100 * sheet.share)
-    way = "nest.draw.sheared" if sheet.plan is not None else "nest.draw.free"
-    return [f"{size} {share}", speaker.say(way)]
+    return f"{size} {share}"
 
 
 def _rows(sheet: JobSheet, speaker: Speaker) -> list[str]:

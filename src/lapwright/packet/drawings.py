@@ -30,6 +30,8 @@ from lapwright.packet.picture import draw_finished
 from lapwright.packet.say import Voice, shortened
 from lapwright.packet.step_pictures import step_pictures
 from lapwright.packet.worked import WorkedJob
+from lapwright.shop.nest.job import JobNest
+from lapwright.units import Unit
 from lapwright.words import Speaker
 
 PartName = Literal[
@@ -69,6 +71,14 @@ def draw_metal(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...
 def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
     """How it goes together: the sections, the leaks, the cutting plans and a picture for every step."""
     return tuple(_work(job, Voice(Speaker(job.site.units))))
+
+
+def draw_sheets(cutting: JobNest, unit: Unit) -> Iterator[Drawing]:
+    """The cutting plan of every sheet."""
+    voice = Voice(Speaker(unit))
+    for n, sheet in enumerate(cutting.sheets, 1):
+        plan = _drawn(f"sheet-{n}", "cutting", draw_sheet(n, sheet, voice.speaker))
+        yield _titled(plan, voice.say("packet.label.cutting_sheet", {"n": n}))
 
 
 def cut_items(job: WorkedJob) -> tuple[Piece | RoofPanel, ...]:
@@ -129,9 +139,7 @@ def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
             )
             yield _drawn(f"leaks-{i}", "leaks", ways)
     yield from _folds(job, voice.speaker)
-    for n, cut in enumerate(job.cutting.sheets, 1):
-        plan = _drawn(f"sheet-{n}", "cutting", draw_sheet(n, cut, voice.speaker))
-        yield _titled(plan, voice.say("packet.label.cutting_sheet", {"n": n}))
+    yield from draw_sheets(job.cutting, job.site.units)
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
 

@@ -6,18 +6,19 @@ from collections.abc import Sequence
 from typing import Literal
 
 from lapwright.draw.dxf import blank_to_dxf
-from lapwright.draw.dxf_sheet import sheet_to_dxf
+from lapwright.draw.dxf_sheet import Marks, sheet_to_dxf
 from lapwright.geom.clip import Line
 from lapwright.metal.marks import cleat_marks
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.compose import Paper, compose, usual_paper
-from lapwright.packet.drawings import Drawing, cut_items, draw_all, file_name
+from lapwright.packet.drawings import Drawing, cut_items, draw_all, draw_sheets, file_name
 from lapwright.packet.quote import quote_csv, quote_pdf
 from lapwright.packet.record import to_json
 from lapwright.packet.scene import model_glb, nodes_of
 from lapwright.packet.sheets import cutlist_csv, takeoff_csv
 from lapwright.packet.templates import templates, templates_pdf
 from lapwright.packet.worked import WorkedJob
+from lapwright.shop.nest.job import JobNest
 
 Papers = Literal["letter", "a4", "both"]
 
@@ -55,9 +56,19 @@ def packet_files(
         if item.blank is not None:
             dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, marks[item.id])
             out[f"cut/{file_name(item.id)}.dxf"] = dxf
-    for n, sheet in enumerate(job.cutting.sheets, 1):
-        out[f"cut/sheet-{n}.dxf"] = sheet_to_dxf(sheet, job.site.units, marks)
-    return out
+    return out | _sheet_dxfs(job, job.cutting, marks)
+
+
+def sheet_files(job: WorkedJob, cutting: JobNest) -> dict[str, bytes]:
+    """The drawings and cutting files of a cutting plan alone, one of each for every sheet."""
+    marks = {p.id: _marks(job, p) for p in job.pieces}
+    drawn = {f"drawings/{d.file}.svg": d.svg.encode("utf-8") for d in draw_sheets(cutting, job.site.units)}
+    return drawn | _sheet_dxfs(job, cutting, marks)
+
+
+def _sheet_dxfs(job: WorkedJob, cutting: JobNest, marks: Marks) -> dict[str, bytes]:
+    sheets = enumerate(cutting.sheets, 1)
+    return {f"cut/sheet-{n}.dxf": sheet_to_dxf(sheet, job.site.units, marks) for n, sheet in sheets}
 
 
 def _marks(job: WorkedJob, item: Piece | RoofPanel) -> tuple[Line, ...]:

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
@@ -42,17 +42,20 @@ class Bought:
     at_hand: bool
 
 
-def cutting_of(site: Site, pieces: Sequence[Piece], effort: int = IN_PLAN) -> JobNest:
+def cutting_of(
+    site: Site, pieces: Sequence[Piece], effort: int = IN_PLAN, over: Callable[[], bool] | None = None
+) -> JobNest:
     """Lay every flat blank of a job on its stock.
 
     Args:
         site: Says how the shop cuts and what metal it has; panels come from the panel machine.
         pieces: Every piece with its blank.
         effort: Work for each shelf of each metal. [units]
+        over: A clock that may end each search early; the answer may then differ from run to run.
     """
     made = [p for p in pieces if p.is_metal]
     width = max((o.measures.stock_width for o in site.openings), default=0.0)
-    ways = Ways(site.shop.cuts == "shear", site.shop.turn, effort)
+    ways = Ways(site.shop.cuts == "shear", site.shop.turn, effort, over)
     heaps = {metal: [p for p in made if p.metal == metal] for metal in dict.fromkeys(p.metal for p in made)}
     plans = [_of_metal(site.stock, metal, mine, width, ways) for metal, mine in heaps.items()]
     return JobNest(

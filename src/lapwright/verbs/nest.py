@@ -10,6 +10,7 @@ from typing import Any
 
 from lapwright.shop.lists import read_parts, read_stock
 from lapwright.shop.nest.cuts import CutPlan, cut_plan
+from lapwright.shop.nest.exact import prover
 from lapwright.shop.nest.model import Nest
 from lapwright.shop.nest.nest import EFFORT, nest
 from lapwright.units import Unit
@@ -34,7 +35,13 @@ class Nested:
 
 
 def nest_lists(
-    parts: Path, stock: Path, *, guillotine: bool = False, unit: Unit = "in", seconds: float | None = None
+    parts: Path,
+    stock: Path,
+    *,
+    guillotine: bool = False,
+    unit: Unit = "in",
+    seconds: float | None = None,
+    exact: bool = False,
 ) -> Nested:
     """Read both lists and nest them.
 
@@ -44,13 +51,15 @@ def nest_lists(
         guillotine: Only straight cuts from edge to edge.
         unit: What a bare number means.
         seconds: A clock for the search; None for a fixed amount of work. [s]
+        exact: Prove the answer.
 
     Raises:
         BadLists: a list cannot be used.
+        NotExact: no proof can be had.
     """
     wanted, have = read_both(parts, read_parts, stock, read_stock, unit)
     effort, over = work(seconds, EFFORT)
-    found = nest(wanted, have, guillotine, effort, over)
+    found = nest(wanted, have, guillotine, effort, over, prover(guillotine, seconds) if exact else None)
     return Nested(found, tuple(cut_plan(s) for s in found.sheets), unit)
 
 

@@ -53,12 +53,13 @@ def _exact(strip: Strip, width: int, kinds: Sequence[Kind]) -> None:
     """Every tree of a handful: the lowest is the answer, and the bound."""
     shapes = subsets.shapes_of(leaves_of(kinds), width, strip.high - 1)[-1]
     if shapes:
-        spots = _laid(shapes[-1])
+        spots = laid(shapes[-1])
         strip.spots, strip.high = spots, top_of(spots)
     strip.low = strip.high
 
 
-def _laid(shape: Shape) -> tuple[Spot, ...]:
+def laid(shape: Shape) -> tuple[Spot, ...]:
+    """Where every rectangle of a shape lies. [steps]"""
     out: list[Spot] = []
     stack = [(shape, 0, 0)]
     while stack:

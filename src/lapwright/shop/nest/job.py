@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from lapwright.geom import SAME
@@ -104,11 +104,13 @@ class Ways:
 
     guillotine: straight cuts only; without it blanks that are no rectangles are paired where that saves.
     turn: may a blank lie either way? Else its length runs along the stock. effort: work for each shelf. [units]
+    over: a clock that may end each search early.
     """
 
     guillotine: bool = True
     turn: bool = True
     effort: int = EFFORT
+    over: Callable[[], bool] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +162,7 @@ def _on_shelf(items: Sequence[_Item], left: list[int], shelf: Shelf, ways: Ways)
     mine = [_as_it_goes(i, shelf, ways) for i in items]
     if shelf.to_length:
         parts = _parts(mine, left, (), ways)
-        found = cut_strips(parts, [r.stock for r in shelf.rows], ways.effort)
+        found = cut_strips(parts, [r.stock for r in shelf.rows], ways.effort, ways.over)
         pairs: tuple[Pair, ...] = ()
     else:
         answer, pairs = _nested(mine, left, [r.stock for r in shelf.rows], ways)
@@ -193,12 +195,12 @@ def _nested(
     items: Sequence[_Item], counts: Sequence[int], stock: Sequence[Stock], ways: Ways
 ) -> tuple[Nest, tuple[Pair, ...]]:
     """With pairs and without; the better of the two."""
-    alone = nest(_parts(items, counts, (), ways), stock, ways.guillotine, ways.effort)
+    alone = nest(_parts(items, counts, (), ways), stock, ways.guillotine, ways.effort, ways.over)
     found = () if ways.guillotine else pairs_of([i.blank for i in items], counts, ways.turn)
     pairs = tuple(p for p in found if any(_holds(s, p, ways.turn) for s in stock))
     if not pairs:
         return alone, ()
-    paired = nest(_parts(items, counts, pairs, ways), stock, ways.guillotine, ways.effort)
+    paired = nest(_parts(items, counts, pairs, ways), stock, ways.guillotine, ways.effort, ways.over)
     if _score(paired, items, pairs) < _score(alone, items, ()):
         return paired, pairs
     return alone, ()

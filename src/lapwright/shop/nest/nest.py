@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from lapwright.shop.budget import Budget
 from lapwright.shop.nest.engine import Engine, FreeCuts, StraightCuts
+from lapwright.shop.nest.exact import Prove
 from lapwright.shop.nest.grid import Box, Kind, Spot, box_of, inches, kinds_of, nanometres, step_of
 from lapwright.shop.nest.model import BoundOf, Nest, Part, Placed, Sheet, Stock
 from lapwright.shop.nest.sheets import Plan, plan_sheets
@@ -22,6 +23,7 @@ def nest(
     guillotine: bool = False,
     effort: int = EFFORT,
     over: Callable[[], bool] | None = None,
+    prove: Prove | None = None,
 ) -> Nest:
     """Place parts on stock for the least price, then for the least metal used.
 
@@ -31,6 +33,7 @@ def nest(
         guillotine: Only straight cuts from edge to edge, as a shear makes them.
         effort: Work allowed; the answer depends on it and on nothing else. [units]
         over: A clock may end the search early; the answer may then differ from run to run.
+        prove: Takes the plan that was found and gives back the best there is (see exact.prover).
 
     Returns:
         The nest, with a bound that no other can beat and whether it is reached.
@@ -43,6 +46,8 @@ def nest(
     kinds = tuple(k for k in every if any(b.holds(k) and b.limit for b in boxes))
     engine: Engine = StraightCuts() if guillotine else FreeCuts()
     plan = plan_sheets(boxes, kinds, engine, Budget(effort, over))
+    if prove is not None and kinds:
+        plan = prove(plan, boxes, kinds)
     hands = _Hands(parts, step)
     for box, spots in plan.sheets:
         hands.sheet(stocks[box], spots, kinds)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from lapwright.shop.cut1d.cut import cut
 from lapwright.shop.cut1d.model import Bar, Length
@@ -17,31 +17,36 @@ def of_girth(width: float, blank_height: float) -> bool:
     return -CLOSE / 1000 <= width - blank_height <= CLOSE
 
 
-def cut_strips(parts: Sequence[Part], stock: Sequence[Stock], effort: int) -> tuple[Sheet, ...]:
+def cut_strips(
+    parts: Sequence[Part], stock: Sequence[Stock], effort: int, over: Callable[[], bool] | None = None
+) -> tuple[Sheet, ...]:
     """Cut from each width of strip the parts of that girth.
 
     Args:
         parts: Those of no strip's girth are left alone. Width or height may be the girth. [in]
         stock: Strips. [in]
         effort: Work for each width. [units]
+        over: A clock that may end each search early.
     """
     out: list[Sheet] = []
     taken: set[str] = set()
     for width in dict.fromkeys(s.width for s in stock):
         rows = [s for s in stock if s.width == width]
-        out += _of_width([p for p in parts if p.id not in taken], rows, effort)
+        out += _of_width([p for p in parts if p.id not in taken], rows, effort, over)
         taken |= {p.id for sheet in out for p in sheet.placed}
     return tuple(out)
 
 
-def _of_width(parts: Sequence[Part], rows: Sequence[Stock], effort: int) -> Iterator[Sheet]:
+def _of_width(
+    parts: Sequence[Part], rows: Sequence[Stock], effort: int, over: Callable[[], bool] | None
+) -> Iterator[Sheet]:
     mine = {p.id: way for p in parts if (way := _along(p, rows[0].width)) is not None}
     lengths = [Length(p.id, mine[p.id][0], p.quantity) for p in parts if p.id in mine]
     if not lengths:
         return
     priced = all(s.price is not None for s in rows)
     bars = [Bar(str(i), s.height, s.quantity, s.price if priced else None) for i, s in enumerate(rows)]
-    for bar in cut(lengths, bars, effort).bars:
+    for bar in cut(lengths, bars, effort, over).bars:
         placed, at = [], 0.0
         for key in bar.pieces:
             length, turned = mine[key]
