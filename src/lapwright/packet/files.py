@@ -40,17 +40,25 @@ def packet_files(
         cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
+    return drawn_files(job, papers, drawn) | plain_files(job, papers)
+
+
+def drawn_files(job: WorkedJob, papers: Papers | None, drawings: Sequence[Drawing]) -> dict[str, bytes]:
+    """What is made of the drawings: packet.pdf and drawings/*.svg."""
+    out = {f"packet{end}.pdf": compose(job, paper, drawings) for end, paper in _pdfs(job, papers)}
+    return out | {f"drawings/{d.file}.svg": (d.whole or d.svg).encode("utf-8") for d in drawings}
+
+
+def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
+    """What needs no drawing: all the other files."""
     true_size = templates(job)
     out = {"plan.json": to_json(job)}
     for end, paper in _pdfs(job, papers):
-        out[f"packet{end}.pdf"] = compose(job, paper, drawn)
         out[f"quote{end}.pdf"] = quote_pdf(job, paper)
         if true_size:
             out[f"templates{end}.pdf"] = templates_pdf(job, true_size, paper)
     out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "quote.csv": quote_csv(job)}
     out["model.glb"] = model_glb(job)
-    for d in drawn:
-        out[f"drawings/{d.file}.svg"] = (d.whole or d.svg).encode("utf-8")
     marks = {item.id: _marks(job, item) for item in cut_items(job)}
     for item in cut_items(job):
         if item.blank is not None:

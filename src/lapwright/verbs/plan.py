@@ -75,13 +75,14 @@ def plan(
     job = run(read_job(job_text, filename), rates)
     # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.drawings import draw_metal, draw_work
-    from lapwright.packet.files import packet_files
+    from lapwright.packet.files import drawn_files, plain_files
     from lapwright.packet.scene import nodes_of
     from lapwright.store.beside import beside
 
     nodes = tuple(nodes_of(job))
     metal, work = beside(lambda: draw_metal(job, nodes), lambda: draw_work(job))
-    return Planned(job, packet_files(job, papers, (*metal, *work)), said(job, job.findings))
+    drawn, others = beside(lambda: drawn_files(job, papers, (*metal, *work)), lambda: plain_files(job, papers))
+    return Planned(job, drawn | others, said(job, job.findings))
 
 
 def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:
