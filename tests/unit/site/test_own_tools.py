@@ -46,8 +46,8 @@ def problems(*rows: str) -> list[str]:
         ('name="a"\nlike="seamers"\nleast=2',
          "J.toml:13:7: tool[1].least: jaws 1-1/4\" deep cannot hold a flange of 2\" at least; a depth as great or "
          "greater is allowed, or 0 for any"),
-        ('name="a"\nlike="hammer"', "J.toml:12:6: tool[1].like: \"hammer\" is given; did you mean seamers? Allowed are "
-         "straight-folder, box-folder, bench-folder, seamers, seamers-and-bar, joggle-bars"),
+        ('name="a"\nlike="hammer"', "J.toml:12:6: tool[1].like: \"hammer\" is given; did you mean seamers? Allowed "
+         "are straight-folder, box-folder, bench-folder, seamers, seamers-and-bar, joggle-bars"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_at_its_place(row: str, says: str) -> None:
