@@ -62,6 +62,7 @@ function show(one) {
   const field = box(one.id);
   if (!field) return;
   const entry = waiting.get(one.id);
+  field.dataset.now = one.typed;
   if (!entry && !(document.activeElement === control(field) && typedIn(field).trim() === one.typed)) {
     put(field, one.typed, one.chosen);
   }
@@ -110,7 +111,14 @@ function standing(told) {
   if (told.saved_says) $("saved").dataset.at = told.saved_says;
 }
 
-function apply(told) {
+// told: how the job stands, and what reads otherwise than at revision `from`. What waits was typed over `from`,
+// so it is now typed over the newest too, unless somebody else changed that very value.
+function apply(told, from) {
+  for (const [id, entry] of waiting) {
+    const one = told.fields.find((field) => field.id === id);
+    if (entry.base === from && !stuck(entry) && (!one || one.typed === entry.theirs)) entry.base = told.revision;
+  }
+  keep();
   standing(told);
   const here = [...document.querySelectorAll(".group, .row")].map((section) => section.id).sort();
   const there = told.rows.map(([id]) => id).filter((id) => id !== "defaults" && id !== "shop").sort();
@@ -173,8 +181,8 @@ async function send() {
   entry.sent.push(typed);
   try {
     const { status, told } = await ask("PUT", "/value", { path: entry.path, typed, at: opening }, entry.base);
-    if (status === 200) done(id, typed, told);
-    else if (status === 412) await clash(id, told.now);
+    if (status === 200) done(id, typed, told, entry.base);
+    else if (status === 412) await clash(id);
     else if (status >= 500) later();
     else refuse(id, typed, told.says);
   } catch { later(); } finally { busy = false; }
@@ -182,13 +190,12 @@ async function send() {
   if (!wait && [...waiting.values()].some((one) => !stuck(one))) send();
 }
 
-function done(id, typed, told) {
+function done(id, typed, told, from) {
   wait = 0;
   const entry = waiting.get(id);
   if (entry.typed === typed) waiting.delete(id);
-  else Object.assign(entry, { base: told.revision, sent: [] });
-  keep();
-  apply(told);
+  else Object.assign(entry, { base: told.revision, sent: [], theirs: typed });
+  apply(told, from);
 }
 
 function later() {
@@ -213,7 +220,7 @@ function tell(id, entry, text) {
   document.querySelector("main").prepend(line);
 }
 
-async function clash(id, now) {
+async function clash(id) {
   wait = 0;
   const since = Math.min(revision, waiting.get(id).base);
   const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`);
@@ -222,12 +229,12 @@ async function clash(id, now) {
   const seen = told.fields.find((one) => one.id === id);
   const theirs = seen?.typed ?? entry.theirs ?? "";
   if (entry.sent.slice(0, -1).includes(theirs)) { // it was our own, and only its answer was lost
-    Object.assign(entry, { base: now.revision, sent: [] });
-    apply(told);
+    Object.assign(entry, { base: told.revision, sent: [], theirs });
+    apply(told, since);
     return;
   }
-  Object.assign(entry, { clash: now.revision, theirs });
-  apply(told);
+  Object.assign(entry, { clash: told.revision, theirs });
+  apply(told, since);
   tell(id, entry, say.clash);
   if (box(id)) choose(id, entry, theirs);
 }
@@ -259,8 +266,7 @@ function choose(id, entry, theirs) {
 
 async function sync(since = revision) {
   const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`).catch(() => ({}));
-  if (status === 200) { apply(told); saved(); }
-  return status;
+  if (status === 200) { apply(told, since); saved(); }
 }
 
 function changed(field) {
@@ -268,7 +274,10 @@ function changed(field) {
   if (entry) {
     Object.assign(entry, { typed, refused: false });
     if (entry.clash !== undefined) { choose(id, entry, entry.theirs); keep(); return; }
-  } else waiting.set(id, { path: JSON.parse(field.dataset.path), typed, base: revision, sent: [] });
+  } else {
+    const { path, now } = field.dataset;
+    waiting.set(id, { path: JSON.parse(path), typed, base: revision, sent: [], theirs: now });
+  }
   keep();
   send();
 }
@@ -356,7 +365,9 @@ document.addEventListener("focusin", (event) => {
   for (const other of document.querySelectorAll(".field.on")) if (other !== field) other.classList.remove("on");
   pad(field);
   if (!field) return;
-  clear(field);
+  // nothing may move between press and release, or the release lies beside what was pressed
+  if (pressed) document.addEventListener("click", () => clear(field), { once: true });
+  else clear(field);
   field.classList.add("on");
   shown = idOf(field);
   if (!document.querySelector(`.view[data-view="${field.dataset.view}"]`)?.disabled) look(field.dataset.view);
@@ -394,6 +405,10 @@ function clear(field) {
     field.scrollIntoView({ block: "nearest", behavior: calm.matches ? "auto" : "smooth" });
   }
 }
+
+let pressed = false;
+document.addEventListener("pointerdown", () => { pressed = true; }, true);
+document.addEventListener("keydown", () => { pressed = false; }, true);
 
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -519,7 +534,7 @@ function restore() {
   for (const [id, entry] of kept()) {
     const field = box(id);
     if (waiting.has(id)) continue;
-    const theirs = field ? typedIn(field) : "";
+    const theirs = field?.dataset.now ?? "";
     if (field && theirs === entry.typed) continue;
     if (field) put(field, entry.typed, entry.typed);
     waiting.set(id, { path: entry.path, typed: entry.typed, base: entry.base, sent: entry.sent ?? [], theirs });
@@ -540,4 +555,8 @@ prepare(document);
 room();
 window.addEventListener("resize", room);
 restore();
-if (document.querySelector(".bench")) { arrive(); if (!$("all-measured").hidden) stopsTimer = setTimeout(stops, 1500); }
+if (document.querySelector(".bench")) {
+  // the browser's own jump to the section takes the focus away, so ours comes after it
+  window.addEventListener("load", () => setTimeout(arrive));
+  if (!$("all-measured").hidden) stopsTimer = setTimeout(stops, 1500);
+}
