@@ -14,6 +14,9 @@ from lapwright.shop.nest.job import JobSheet
 from lapwright.words import Speaker
 
 MOST_OFFCUTS = 8
+OUTLINE = 1.0
+"""What a number pays for crossing the outline of a blank; it keeps off where it can. [-]"""
+
 NEST_PENS = (Pen("stock", 1.2), Pen("shear", 0.5, (5, 2.5)), Pen("offcut", 0.0), Pen("placed", 1.0))
 
 
@@ -117,7 +120,7 @@ def _draw_view(paper: Sheet, sheet: JobSheet, view: View) -> None:
     for lying in sheet.lying:
         part = view.clipped([lying.at(p) for p in lying.blank.outline])
         if part:
-            paper.ring([view.at(p) for p in part], "placed", "paper")
+            paper.ring([view.at(p) for p in part], "placed", "paper", OUTLINE)
     for _, (a, b) in crossing(sheet.plan.cuts if sheet.plan is not None else (), view):
         paper.line(view.at(a), view.at(b), "shear")
     paper.ring(view.ring(), "window" if view.letter else "stock")

@@ -73,10 +73,11 @@ def _on_metal(paper: Sheet, lying: Lying, view: View) -> bool:
     (x0, y0), (x1, y1) = lying.corners()
     y0, y1 = max(y0, view.low[1]), min(y1, view.high[1])
     ring = [view.at(lying.at(p)) for p in lying.blank.outline]
-    for u, v in _spread():
-        at = view.at((x0 + u * (x1 - x0), y0 + v * (y1 - y0)))
-        mark = Text(at, str(lying.number), "text", SIZE, "middle", 0.0, True)
-        if all(_holds(ring, corner) for corner in mark.box()) and paper.crowd.free(mark.box()):
+    places = (view.at((x0 + u * (x1 - x0), y0 + v * (y1 - y0))) for u, v in _spread())
+    marks = (Text(at, str(lying.number), "text", SIZE, "middle", 0.0, True) for at in places)
+    whole = [m for m in marks if all(_holds(ring, p) for p in m.box()) and paper.crowd.free(m.box())]
+    for mark in whole:
+        if mark is whole[-1] or paper.crowd.price(mark.box(), "", 0.0) == 0.0:
             paper.text(mark)
             return True
     return False

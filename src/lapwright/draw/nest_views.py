@@ -27,6 +27,8 @@ COLUMN = 150.0
 TINY = 0.02
 """A strip of a blank thinner than this is not drawn where a run ends. [in]"""
 MOST_RUNS = 6
+WORTH = 1.15
+"""One run more must make the drawing so much larger: it tears blanks in two. [-]"""
 SMALL, SHORT = 16.0, 60.0
 """A blank narrower than the first on the paper, and no longer than the second, is small. [pt]"""
 NEAR = 2.0
@@ -139,7 +141,7 @@ def _runs(sheet: JobSheet, width: float, lower: float, upper: float) -> list[Vie
         longest = max(b - a for a, b in pairwise(ends))
         wide = (width - (SIDE + GAP) * count) / count / sheet.stock.width
         scale = min(wide, (upper - lower - 14) / longest)
-        if scale > best[0] * 1.02:
+        if scale > best[0] * WORTH:
             best = (scale, ends)
     scale, ends = best
     step = sheet.stock.width * scale + SIDE + GAP

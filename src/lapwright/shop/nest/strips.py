@@ -12,9 +12,13 @@ CLOSE = 1 / 64
 """A strip this much wider than a blank's girth is of that girth: no shear takes less off. House rule. [in]"""
 
 
+NARROW = 8.0
+"""Wider stock is a sheet or a roll to nest on, whatever its width. House rule. [in]"""
+
+
 def of_girth(width: float, blank_height: float) -> bool:
-    """Is a strip as wide as a blank is across? [in]"""
-    return -CLOSE / 1000 <= width - blank_height <= CLOSE
+    """Is this a strip, as wide as a blank is across? [in]"""
+    return width <= NARROW and -CLOSE / 1000 <= width - blank_height <= CLOSE
 
 
 def cut_strips(
