@@ -11,11 +11,14 @@ from lapwright.checks.leaks import leaks
 from lapwright.detail.model import OpeningDetail, Part
 from lapwright.job import Job, run
 from lapwright.leaks.audit import Audit, audit_one, bodies_of
+from lapwright.leaks.seals import Seals, standard_seals
 from lapwright.leaks.search import by_seam, low_places, metal_alone
 from lapwright.leaks.without import parts_of
 from lapwright.metal.model import Body
+from lapwright.metal.work import at_bench
 from lapwright.site.model import Deviation, Site
 from lapwright.site.read import read_job
+from lapwright.tables import metals
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 SOUND = 1e-6
@@ -41,9 +44,14 @@ class Case:
         deviations: Sequence[Deviation] = (),
         bodies: Mapping[str, Body] | None = None,
         without: frozenset[str] = frozenset(),
+        seals: Seals | None = None,
     ) -> Audit:
         use = self.bodies if bodies is None else bodies
-        return audit_one(self.site, self.job.layout, self.d, self.parts, use, deviations, without)
+        return audit_one(self.site, self.job.layout, self.d, self.parts, use, deviations, without, seals)
+
+    @property
+    def seals(self) -> Seals:
+        return standard_seals(metals()[at_bench(self.site, self.d).metal].join)
 
     def as_feared(self, what: str, where: str = "") -> Audit:
         return self.audit((Deviation(self.d.opening.name, what, where),))
@@ -80,21 +88,18 @@ def told(site: Site, a: Audit) -> set[tuple[str, float, float, str]]:
 
 
 def found_by(case: Case, spoilt: Audit) -> str:
-    """How the audit shows that work is spoilt: by what changed, or "" where nothing did."""
+    """How the audit shows that work is spoilt: a new finding, a lower margin, or "" where neither is there."""
     if told(case.site, spoilt) - told(case.site, case.sound):
         return "finding"
     for how in ("standing", "running"):
         before, after = getattr(case.sound, how), getattr(spoilt, how)
         if after is not None and (before is None or after.head < before.head - SOUND):
-            return "head"
-    dry = {c.seam for a in (spoilt,) for c in (*a.opened, *a.against)}
-    if dry - {c.seam for c in (*case.sound.opened, *case.sound.against)}:
-        return "dry lap"
+            return "margin"
     return ""
 
 
 def found_in_the_metal(case: Case, spoilt: Audit) -> str:
-    """The same, or by a seam that holds less, or is low over a longer run, once all sealing is dead."""
+    """The same; or, behind another line that holds, by a seam that holds less or is low over a longer run."""
     by = found_by(case, spoilt)
     if by:
         return by

@@ -195,9 +195,7 @@ SABOTAGES: tuple[Callable[[Case], Bodies], ...] = (
     cleats_screwed_an_inch_and_a_half_too_high,
     one_back_patch_missing,
     tongue_folded_up_one_inch_only,
-    side_panels_turn_up_cut_off,
     pan_an_inch_too_narrow,
-    side_panels_overrun_cut_to_one_inch,
     counterflashing_set_above_the_upstands,
     hem_slit_3_into_the_flat,
     hole_drilled_where_water_runs,
@@ -206,3 +204,11 @@ SABOTAGES: tuple[Callable[[Case], Bodies], ...] = (
     apron_upstand_one_inch,
     side_wall_an_inch_off_the_wall,
 )
+"""Each leaves the work with a finding or a lower margin on every example roof."""
+
+BEHIND: tuple[Callable[[Case], Bodies], ...] = (
+    side_panels_turn_up_cut_off,
+    side_panels_overrun_cut_to_one_inch,
+)
+"""What these spoil stands behind another line (the taped side-wall flashing, the sealed pan): on some roofs it shows
+only once that line is dead."""

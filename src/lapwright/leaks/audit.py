@@ -12,7 +12,7 @@ from lapwright.layout.model import Layout
 from lapwright.leaks.assemble import build
 from lapwright.leaks.crossings import crossings_at, held_at
 from lapwright.leaks.layers import Sight, lies, look
-from lapwright.leaks.seals import WALL, standard_seals
+from lapwright.leaks.seals import WALL, Seals, standard_seals
 from lapwright.leaks.search import OUTSIDE, Crossing, Way, weak_places, weakest
 from lapwright.leaks.spaces import Scene, dams, scene_of
 from lapwright.metal.model import Body, Piece, RoofPanel
@@ -95,6 +95,7 @@ def audit_one(
     bodies: Mapping[str, Body],
     deviations: Sequence[Deviation] = (),
     without: frozenset[str] = frozenset(),
+    seals: Seals | None = None,
 ) -> Audit:
     """Audit one opening.
 
@@ -103,9 +104,10 @@ def audit_one(
         deviations: work as built or as feared; each changes the assembly or its sealing, never a rule.
         without: left out on purpose: a kind of sealing ("bead", "tape" ...), a lap with its sealing and its
             whole length ("back-pan/side-wall"), a piece by kind or id ("corner-patch").
+        seals: what is sealed and trusted with what; None for the standard detail.
     """
     work = at_bench(site, d)
-    seals = standard_seals(metals()[work.metal].join)
+    seals = seals or standard_seals(metals()[work.metal].join)
     dropped = {"no-sealant": ("bead", "patch", "solder", "hem", "seam", "reglet"), "no-tape": ("tape",)}
     named = [how for v in deviations for how in dropped.get(v.what, ())]
     seals = replace(seals, without=frozenset(named) | without)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -10,8 +11,9 @@ import pytest
 from chimney import changed, chimney
 from lapwright.checks.leaks import leaks
 from lapwright.leaks.audit import Audit
+from lapwright.leaks.search import Crossing
 from leaking import Case, cases_of, examples, found_by, found_in_the_metal
-from sabotage import SABOTAGES, Bodies
+from sabotage import BEHIND, SABOTAGES, Bodies
 
 KINDS = ("no-sealant", "no-tape", "reversed-lap", "short-hem", "pan-cut", "screw-in-water", "open-corner")
 EVERY = pytest.mark.parametrize("case", examples(), ids=lambda c: c.name)
@@ -62,6 +64,58 @@ def test_with_patches_and_sealant_no_back_corner_is_weakest() -> None:
         assert way.decided.seam in ("1-back-pan>deck", "panel-8-upper>offset-cleat")
 
 
+@pytest.mark.parametrize(("holds", "weakest"), [(1.0, True), (2.0, True), (3.0, False), (4.0, False)])
+def test_whether_the_corner_is_weakest_hangs_on_what_a_patch_is_trusted_with(holds: float, weakest: bool) -> None:
+    # Next to it stands the headlap, at about 2 1/2: a patch trusted with no more than a bead's 2 in is weaker.
+    ratings = dict(worked().seals.ratings) | {"patch": holds}
+    a = worked().audit(seals=replace(worked().seals, ratings=ratings))
+    assert a.standing is not None
+    assert ({"back-left", "back-right"} <= corners(worked(), a, "standing")) == weakest
+    assert (a.standing.decided.how == "patch") == weakest
+    assert (a.standing.head == pytest.approx(holds)) == weakest
+
+
+def at_a_back_foot(case: Case, c: Crossing) -> bool:
+    """Within 1/2 in of a back corner's foot, every way."""
+    o, (x, y, z) = case.d.opening, c.at
+    return min(abs(x - o.left), abs(x - o.right)) < 0.5 and abs(y - o.back) < 0.5 and abs(z) < 0.5
+
+
+def over_the_side_wall(case: Case, a: Audit, near: bool) -> list[Crossing]:
+    """Where the pan laps over the side-wall flashing, at the corners' feet or away from them."""
+    lap = [c for c in a.crossings if c.seam.startswith(("1-back-pan>1-side", "1-cricket-")) and "side-wall" in c.seam]
+    return [c for c in lap if at_a_back_foot(case, c) == near]
+
+
+@EVERY
+def test_a_bead_runs_up_to_the_reliefs_of_a_corner_and_only_the_patch_closes_those(case: Case) -> None:
+    unpatched = case.audit(without=frozenset({"patch", "solder"}))
+    patch = "solder" if "solder" in case.seals.laps.values() else "patch"
+    for a, at_foot in ((case.sound, patch), (unpatched, "")):
+        assert {c.how for c in over_the_side_wall(case, a, near=True)} == {at_foot}
+        assert {c.how for c in over_the_side_wall(case, a, near=False)} == {"bead"}
+
+
+@EVERY
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_a_patch_closes_its_own_corner_only(case: Case, hand: str) -> None:
+    gone = next(p.id for p in case.parts if p.kind == "corner-patch" and p.where == f"back-{hand}")
+    a, middle = case.audit(without=frozenset({gone})), case.d.opening.left + case.d.opening.width / 2
+    feet = over_the_side_wall(case, a, near=True)
+    assert {bool(c.how) for c in feet if (c.at[0] < middle) == (hand == "left")} == {False}
+    assert {bool(c.how) for c in feet if (c.at[0] < middle) != (hand == "left")} == {True}
+
+
+@EVERY
+def test_with_its_beads_alive_but_no_patches_a_flat_pan_is_open_at_both_back_corners(case: Case) -> None:
+    if case.d.method != "flat-pan":
+        pytest.skip("behind a cricket no water stands at the corners")
+    a = case.audit(without=frozenset({"patch", "solder"}))
+    assert {"back-left", "back-right"} <= corners(case, a, "standing")
+    assert a.standing is not None
+    assert a.standing.head == pytest.approx(0.0, abs=1e-9)
+
+
 @EVERY
 def test_sound_work_raises_no_finding(case: Case) -> None:
     assert leaks(case.site, (case.sound,)) == ()
@@ -100,7 +154,19 @@ def test_open_metal_where_water_runs_stops_the_job(case: Case, what: str) -> Non
 
 @EVERY
 @pytest.mark.parametrize("spoil", SABOTAGES, ids=lambda s: s.__name__)
-def test_fresh_sabotage_in_the_metal_is_found(case: Case, spoil: Callable[[Case], Bodies]) -> None:
+def test_fresh_sabotage_in_the_metal_shows_as_a_finding_or_a_lower_margin(
+    case: Case, spoil: Callable[[Case], Bodies]
+) -> None:
+    spoilt = spoil(case)
+    assert dict(spoilt) != dict(case.bodies), "nothing was spoilt"
+    assert found_by(case, case.audit(bodies=spoilt)) != ""
+
+
+@EVERY
+@pytest.mark.parametrize("spoil", BEHIND, ids=lambda s: s.__name__)
+def test_sabotage_behind_another_line_shows_once_that_line_is_dead(
+    case: Case, spoil: Callable[[Case], Bodies]
+) -> None:
     spoilt = spoil(case)
     assert dict(spoilt) != dict(case.bodies), "nothing was spoilt"
     assert found_in_the_metal(case, case.audit(bodies=spoilt)) != ""
