@@ -18,6 +18,7 @@ from urllib.parse import unquote_to_bytes
 
 import httpx
 import uvicorn
+from fastapi import FastAPI
 
 from lapwright.store.shelf import Shelf
 from lapwright.web.app import create_app
@@ -98,6 +99,17 @@ def page(folder: Path, **settings: Any) -> Iterator[tuple[httpx.Client, Shelf]]:
             yield browser, shelf
     finally:
         shelf.close()
+
+
+def routes(app: FastAPI) -> list[tuple[str, str]]:
+    """Every method and pattern that is answered, those of parts included."""
+    return sorted({(m, route.path) for route in _flat(app.routes) for m in getattr(route, "methods", None) or ()})
+
+
+def _flat(routes: list[Any]) -> Iterator[Any]:
+    for route in routes:
+        inner = getattr(getattr(route, "original_router", None), "routes", None)
+        yield from _flat(inner) if inner else [route]
 
 
 class Program:
