@@ -12,13 +12,14 @@ Ring = Sequence[Flat]
 Bounds = tuple[float, float, float, float]
 
 
-CELL, PER = 48.0, 1 / 48.0
-"""Boxes and lines are kept by the squares of this size that they touch, so that a label meets few of them. [pt]"""
+BAND = 1 / 24.0
+"""Boxes are kept by the level bands that they touch, lines by cells, so that a label meets few of them. [1/pt]"""
+CELL, PER_CELL = 48.0, 1 / 48.0
+"""Side of a cell. [pt], [1/pt]"""
 EDGE = 1e-6
-"""So that rounding never loses a square that a line only touches. [pt]"""
-
+"""So that rounding never loses a cell that a line only touches. [pt]"""
 COLUMN = 1 << 12
-"""Squares are numbered up one column after another, so many a column."""
+"""Cells are numbered up one column after another, so many a column."""
 
 NONE: tuple[()] = ()
 
@@ -75,8 +76,8 @@ class Crowd:
         """No label may touch this convex shape."""
         bounds = _bounds(ring)
         box = _Box(*bounds) if _is_level(ring) else _Box(*bounds, ring, tuple(_axes(ring)))
-        for square in _squares(*bounds):
-            self._boxes.setdefault(square, []).append(box)
+        for band in range(int(bounds[1] * BAND), int(bounds[3] * BAND) + 1):
+            self._boxes.setdefault(band, []).append(box)
 
     def busy(self, a: Flat, b: Flat, price: float, owner: str = "") -> None:
         """Crossing this line costs a label `price`; its owner's own label crosses it freely."""
@@ -86,11 +87,11 @@ class Crowd:
         y0, y1 = (ay, by) if ay < by else (by, ay)
         line = _Line(x0, y0, x1, y1, nx, ny, ax * nx + ay * ny, price, owner, a, b)
         lines = self._lines
-        for square in _passed(a, b):
-            if square in lines:
-                lines[square].append(line)
+        for cell in _passed(a, b):
+            if cell in lines:
+                lines[cell].append(line)
             else:
-                lines[square] = [line]
+                lines[cell] = [line]
 
     def free(self, ring: Ring) -> bool:
         """Does a convex shape lie on the sheet and touch no box?"""
@@ -110,8 +111,8 @@ class Crowd:
         if last[0] < x1 and x0 < last[2] and last[1] < y1 and y0 < last[3]:
             return False
         boxes = self._boxes
-        for square in _squares(x0, y0, x1, y1):
-            for box in boxes.get(square, NONE):
+        for band in range(int(y0 * BAND), int(y1 * BAND) + 1):
+            for box in boxes.get(band, NONE):
                 left, lower, right, upper, _, axes = box
                 if left < x1 and x0 < right and lower < y1 and y0 < upper:
                     if not axes:
@@ -145,8 +146,8 @@ class Crowd:
             return price
         total, lines = 0.0, self._lines
         counted: set[int] = set()
-        for square in _squares(x0, y0, x1, y1):
-            for line in lines.get(square, NONE):
+        for cell in _cells(x0, y0, x1, y1):
+            for line in lines.get(cell, NONE):
                 left, lower, right, upper, nx, ny, level, price, whose, _, _ = line
                 if left > x1 or x0 > right or lower > y1 or y0 > upper or (owner and whose == owner):
                     continue
@@ -169,8 +170,8 @@ class Crowd:
         y0, y1 = (ay, by) if ay < by else (by, ay)
         total, lines = 0.0, self._lines
         counted: set[int] = set()
-        for square in _squares(x0, y0, x1, y1):
-            for line in lines.get(square, NONE):
+        for cell in _cells(x0, y0, x1, y1):
+            for line in lines.get(cell, NONE):
                 left, lower, right, upper, mx, my, level, price, whose, p, q = line
                 if left > x1 or x0 > right or lower > y1 or y0 > upper or (owner and whose == owner):
                     continue
@@ -191,7 +192,7 @@ class Crowd:
         x0, x1 = (ax, bx) if ax <= bx else (bx, ax)
         y0, y1 = (ay, by) if ay <= by else (by, ay)
         boxes = self._boxes
-        for some in ((self._across,), *(boxes.get(square, NONE) for square in _squares(x0, y0, x1, y1))):
+        for some in ((self._across,), *(boxes.get(k, NONE) for k in range(int(y0 * BAND), int(y1 * BAND) + 1))):
             for box in some:
                 left, lower, right, upper, ring, _ = box
                 if not (left < x1 and x0 < right and lower < y1 and y0 < upper):
@@ -213,16 +214,16 @@ class Crowd:
     def _boxes_near(self, x0: float, y0: float, x1: float, y1: float) -> Iterator[_Box]:
         """Boxes whose bounds overlap a rectangle; perhaps one of them twice."""
         boxes = self._boxes
-        for square in _squares(x0, y0, x1, y1):
-            for box in boxes.get(square, NONE):
+        for band in range(int(y0 * BAND), int(y1 * BAND) + 1):
+            for box in boxes.get(band, NONE):
                 if box.x0 < x1 and x0 < box.x1 and box.y0 < y1 and y0 < box.y1:
                     yield box
 
     def _lines_near(self, x0: float, y0: float, x1: float, y1: float) -> Iterator[_Line]:
         """Lines whose bounds meet a rectangle, each once."""
         seen: set[int] = set()
-        for square in _squares(x0, y0, x1, y1):
-            for line in self._lines.get(square, NONE):
+        for cell in _cells(x0, y0, x1, y1):
+            for line in self._lines.get(cell, NONE):
                 if line.x0 > x1 or x0 > line.x1 or line.y0 > y1 or y0 > line.y1 or id(line) in seen:
                     continue
                 seen.add(id(line))
@@ -240,9 +241,9 @@ def _clear(
     return False
 
 
-def _squares(x0: float, y0: float, x1: float, y1: float) -> Iterable[int]:
-    """The squares that a rectangle touches, column by column."""
-    i0, j0, i1, j1 = int(x0 * PER), int(y0 * PER), int(x1 * PER), int(y1 * PER)
+def _cells(x0: float, y0: float, x1: float, y1: float) -> Iterable[int]:
+    """The cells that a rectangle touches, column by column."""
+    i0, j0, i1, j1 = int(x0 * PER_CELL), int(y0 * PER_CELL), int(x1 * PER_CELL), int(y1 * PER_CELL)
     first = i0 * COLUMN + j0
     if i0 == i1:
         return (first,) if j0 == j1 else range(first, first + j1 - j0 + 1)
@@ -252,20 +253,20 @@ def _squares(x0: float, y0: float, x1: float, y1: float) -> Iterable[int]:
 
 
 def _passed(a: Flat, b: Flat) -> Iterable[int]:
-    """The squares that a line passes, column by column."""
+    """The cells that a line passes, column by column."""
     if b[0] < a[0]:
         a, b = b, a
     (ax, ay), (bx, by) = a, b
-    first, last = int(ax * PER), int(bx * PER)
+    first, last = int(ax * PER_CELL), int(bx * PER_CELL)
     if first == last or ay == by:
-        return _squares(ax, min(ay, by), bx, max(ay, by))
+        return _cells(ax, min(ay, by), bx, max(ay, by))
     rise = (by - ay) / (bx - ax)
     out: list[int] = []
     for i in range(first, last + 1):
         left, right = ax if i == first else i * CELL, bx if i == last else (i + 1) * CELL
         y, z = ay + rise * (left - ax), ay + rise * (right - ax)
         low, high = (y, z) if y < z else (z, y)
-        out += range(i * COLUMN + int((low - EDGE) * PER), i * COLUMN + int((high + EDGE) * PER) + 1)
+        out += range(i * COLUMN + int((low - EDGE) * PER_CELL), i * COLUMN + int((high + EDGE) * PER_CELL) + 1)
     return out
 
 
