@@ -187,7 +187,8 @@ class Shelf:
         """The steps that are done."""
         return frozenset(step for (step,) in self._rows("SELECT step FROM ticks WHERE job = ?", id))
 
-    # What changes it. Each is on the disk when it returns, or raises and changed nothing.
+    # What changes it. Each is on the disk when it returns, or raises and changed nothing. What is returned is read
+    # before the lock is let go: a later save by someone else is not taken for this one.
 
     def add(self, text: str, name: str, label: str = "page.did.started") -> Kept:
         """Put a new job on the shelf.
@@ -206,7 +207,7 @@ class Shelf:
                 "INSERT INTO states (job, revision, text, name, label, at) VALUES (?, 1, ?, ?, ?, ?)",
                 id, text, name, label, at,
             )  # fmt: skip
-        return self.get(id)
+            return self.get(id)
 
     def change(self, id: str, base: int, text: str, label: str) -> Kept:
         """Save a job's new text.
@@ -227,7 +228,7 @@ class Shelf:
             now = self._standing(id, base, text)
             if text != now.text:
                 self._step(now, text, label)
-        return self.get(id)
+            return self.get(id)
 
     def undo(self, id: str, base: int) -> Kept:
         """Go to the state this one came from; as it is when there is none. Raises as `change`."""
@@ -237,7 +238,7 @@ class Shelf:
             if parent is not None:
                 self._do("UPDATE states SET redo = ? WHERE job = ? AND revision = ?", now.revision, id, parent)
                 self._move(id, parent)
-        return self.get(id)
+            return self.get(id)
 
     def redo(self, id: str, base: int) -> Kept:
         """Go forward to what was undone last; as it is when nothing was. Raises as `change`."""
@@ -246,7 +247,7 @@ class Shelf:
             ahead = self._link("redo", now)
             if ahead is not None:
                 self._move(id, ahead)
-        return self.get(id)
+            return self.get(id)
 
     def go_back(self, id: str, base: int, revision: int) -> Kept:
         """Make an old state the newest one; undo takes it back. Raises as `change`."""
@@ -266,7 +267,7 @@ class Shelf:
         """
         with self._saving():
             self._do("UPDATE jobs SET removed = NULL, touched = ? WHERE id = ?", self._at(), id)
-        return self.get(id)
+            return self.get(id)
 
     def tick(self, id: str, step: str, done: bool) -> None:
         """Remember that a step of the work is done, or that it is not."""

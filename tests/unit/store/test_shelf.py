@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -232,6 +233,27 @@ def test_two_programs_on_one_shelf_see_each_other(tmp_path: Path) -> None:
     assert one.change(id, 2, "3", "x").text == two.get(id).text == "3"
     one.close()
     two.close()
+
+
+def test_a_save_is_answered_with_itself_however_many_save_at_once(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path)
+    id = shelf.add("", "").id
+
+    def write(writer: int) -> None:
+        for n in range(40):
+            text = f"{writer} {n}"
+            while True:
+                try:
+                    assert shelf.change(id, shelf.get(id).revision, text, text).text == text
+                    break
+                except Stale:
+                    continue
+
+    with ThreadPoolExecutor(4) as writers:
+        assert list(writers.map(write, range(4))) == [None] * 4
+    # 160 edits and the empty one it began with
+    assert len(shelf.history(id)) == 161
+    shelf.close()
 
 
 def test_a_file_that_is_no_shelf_is_refused_and_left_alone(tmp_path: Path) -> None:
