@@ -10,7 +10,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from lapwright import __version__
-from lapwright.cli import price_app, serve, shop_app
+from lapwright.cli import price_app, serve, shop_app, step_app
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.words import Speaker
 
@@ -251,6 +251,7 @@ def rules(
 shop_app.register(app)
 price_app.register(app)
 serve.register(app)
+step_app.register(app)
 
 
 def _refuse(*lines: str) -> NoReturn:

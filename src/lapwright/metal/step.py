@@ -7,9 +7,12 @@ its mean width, so its volume is exact and its ends are square. The kernel (the 
 from __future__ import annotations
 
 import io
+import itertools
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from lapwright.geom.flat import heading
@@ -77,32 +80,93 @@ def bend_angles(flat: Developed) -> dict[str, float]:
 
 
 def to_step(flat: Developed, name: str) -> bytes:
-    """The folded sheet as a STEP file, in millimetres.
+    """The folded sheet as a STEP file, in millimetres and roof coordinates.
 
     Args:
         name: what the part is called in the file; letters, digits, dot, dash and space are kept.
 
     Raises:
         ImportError: the extra `step` is not installed.
+        NotOneSheet: its parts do not join into one solid.
     """
-    from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
-    from OCP.gp import gp_Pnt, gp_Trsf
-    from OCP.STEPControl import STEPControl_StepModelType, STEPControl_Writer
+    return to_assembly(name, [Placed(name, flat, ((0.0, 0.0, 0.0),))])
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A folded sheet and where it lies: moves, one for each of its kind. [in]"""
+
+    name: str
+    flat: Developed
+    moves: tuple[Point, ...]
+
+
+def to_assembly(name: str, parts: Iterable[Placed]) -> bytes:
+    """Folded sheets in their places as one STEP file, in millimetres and roof coordinates.
+
+    Args:
+        name: what the whole is called; a single sheet, moved nowhere, is a part of its own name and no assembly.
+        parts: the sheets; each has its solid once in the file, however often it lies there.
+
+    Raises:
+        ImportError: the extra `step` is not installed.
+        NotOneSheet: the parts of a sheet do not join into one solid.
+    """
+    from OCP.gp import gp_Trsf, gp_Vec
+    from OCP.STEPCAFControl import STEPCAFControl_Writer
+    from OCP.STEPControl import STEPControl_StepModelType
+    from OCP.TCollection import TCollection_ExtendedString
+    from OCP.TDataStd import TDataStd_Name
+    from OCP.TDocStd import TDocStd_Document
+    from OCP.TopLoc import TopLoc_Location
+    from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
     _hush()
-    larger = gp_Trsf()
-    larger.SetScale(gp_Pnt(0, 0, 0), MM)
-    writer = STEPControl_Writer()
-    sheet = BRepBuilderAPI_Transform(joined(flat), larger, True).Shape()
-    writer.Transfer(sheet, STEPControl_StepModelType.STEPControl_AsIs)
+    made = list(parts)
+    document = TDocStd_Document(TCollection_ExtendedString("XmlXCAF"))
+    shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    alone = len(made) == 1 and made[0].moves == ((0.0, 0.0, 0.0),)
+    whole = None if alone else shapes.NewShape()
+    for part in made:
+        label = shapes.AddShape(_metric(joined(part.flat)), False)
+        TDataStd_Name.Set_s(label, TCollection_ExtendedString(_plain(part.name)))
+        for n, move in enumerate(part.moves if whole is not None else (), 1):
+            there = gp_Trsf()
+            there.SetTranslation(gp_Vec(*scale(move, MM)))
+            lying = shapes.AddComponent(whole, label, TopLoc_Location(there))
+            again = part.name if n == 1 else f"{part.name} {n}"
+            TDataStd_Name.Set_s(lying, TCollection_ExtendedString(_plain(again)))
+    if whole is not None:
+        TDataStd_Name.Set_s(whole, TCollection_ExtendedString(_plain(name)))
+        shapes.UpdateAssemblies()
+    writer = STEPCAFControl_Writer()
+    writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs)
     out = io.BytesIO()
     writer.WriteStream(out)
-    plain = re.sub(r"[^\w .-]", "_", name, flags=re.ASCII).strip() or "sheet"
-    header = f"FILE_NAME('{plain}','{STAMP}',(''),(''),'','','');"
+    header = f"FILE_NAME('{_plain(name)}','{STAMP}',(''),(''),'','','');"
     text = re.sub(r"FILE_NAME\(.*?\);", header, out.getvalue().decode("ascii"), count=1, flags=re.DOTALL)
-    return re.sub(r"PRODUCT\('[^']*',\s*'[^']*'", f"PRODUCT('{plain}','{plain}'", text).encode("ascii")
+    # The kernel numbers what lies in an assembly on from the file before.
+    count = itertools.count(1)
+    text = re.sub(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+", lambda found: f"{found[1]}{next(count)}", text)
+    return text.encode("ascii")
 
 
+def _metric(shape: Shape) -> Shape:
+    """A solid in inches as one in millimetres."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+    from OCP.gp import gp_Pnt, gp_Trsf
+
+    larger = gp_Trsf()
+    larger.SetScale(gp_Pnt(0, 0, 0), MM)
+    return BRepBuilderAPI_Transform(shape, larger, True).Shape()
+
+
+def _plain(name: str) -> str:
+    """A name as every STEP reader takes it."""
+    return re.sub(r"[^\w .-]", "_", name, flags=re.ASCII).strip() or "sheet"
+
+
+@lru_cache(maxsize=256)
 def joined(flat: Developed) -> Shape:
     """All flats and bends as one solid.
 
