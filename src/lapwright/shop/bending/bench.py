@@ -9,6 +9,7 @@ Tasks are bits: fold k of the strip is one, the closing of a hem another.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -25,6 +26,10 @@ Side = int
 
 LEVEL = -1e9
 """Stands for the polar angle of a side that is too near the fold line to have one."""
+
+
+FEW = 6
+"""Whether something stays in the way is looked at while no more tasks than these are left on its side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +105,7 @@ class Half:
         angles = [math.degrees(math.atan2(p[1], p[0])) for p in far]
         self.highest_deg, self.lowest_deg = max(angles, default=LEVEL), min(angles, default=-LEVEL)
         self.reach = max(math.hypot(*p) for p in corners)
-        self.rises_at = _rises_at(corners, gap)
+        self.rises_at = math.inf if max(self.high, -self.low) <= gap else _rises_at(corners, gap)
         self._cloud: Cloud | None = None
         self._behind: Cloud | None = None
         self._keys: Cloud | None = None
@@ -153,6 +158,7 @@ class Bench:
         self._held: dict[tuple[int, Side, int], str] = {}
         self._free: dict[tuple[int, Side, int], str] = {}
         self._bars: dict[tuple[int, Side, int, float, int], bool] = {}
+        self._stuck: dict[tuple[bool, int, Side, int], bool] = {}
 
     def why_not(self, k: int, side: Side, closing: bool, done: int) -> str:
         """Why fold k cannot be made (or its hem closed) with `side` moving; "" when it can.
@@ -202,6 +208,38 @@ class Bench:
         if self.first_flat(k, side, 0) < self.folder.land:
             return "land"
         return "grip" if self.first_flat(k, -side, 0) < self.folder.grip else ""
+
+    def dead(self, k: int, side: Side, closing: bool, done: int) -> bool:
+        """Is it certain that fold k can be made (or its hem closed) neither now nor after more folds?
+
+        More folds only narrow the flat beside it. What else is in the way is looked at where few folds are left
+        that may take it out of the way.
+        """
+        t = self.tasks
+        held, free = (t.before[k], t.after[k]) if side > 0 else (t.after[k], t.before[k])
+        if closing:
+            return side == self.flap_side(k) and self._stays(self._why_not_held, k, side, held & done, held)
+        return (
+            self.first_flat(k, side, free & done) < self.folder.land
+            or self.first_flat(k, -side, held & done) < self.folder.grip
+            or self._stays(self._why_not_held, k, side, held & done, held)
+            or self._stays(self._why_not_free, k, side, free & done, free)
+        )
+
+    def _stays(self, why_not: Callable[[int, Side, int], str], k: int, side: Side, done: int, every: int) -> bool:
+        """Is one side refused with these folds done, and with any more of its own?"""
+        if not why_not(k, side, done):
+            return False
+        key = (why_not == self._why_not_free, k, side, done)
+        if key not in self._stuck:
+            left = every & ~done
+            # A hem is closed only once it is folded.
+            pairs = zip(self.tasks.fold, self.tasks.close, strict=True)
+            more = [bit & left for fold, close in pairs for bit in (fold, close if fold & done else 0)]
+            self._stuck[key] = left.bit_count() <= FEW and all(
+                self._stays(why_not, k, side, done | bit, every) for bit in more if bit
+            )
+        return self._stuck[key]
 
     # ---- one side at a time --------------------------------------------------------------------
 

@@ -14,6 +14,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 from typing import Any
 
 import numpy as np
@@ -125,8 +126,8 @@ def machine_for(folder: Folder, thickness: float) -> Machine:
 def cloud_of(line: Sequence[Flat]) -> Cloud:
     """A broken line as points no farther apart than PITCH. [in]"""
     corners = np.array(line, dtype=float)
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(corners, axis=0).T))])
-    at = np.union1d(np.arange(0.0, along[-1], PITCH), along)
+    along = np.array([0.0, *accumulate(map(math.dist, line, line[1:]))])
+    at = np.concatenate([along, np.arange(PITCH, along[-1], PITCH)])
     return np.column_stack([np.interp(at, along, corners[:, 0]), np.interp(at, along, corners[:, 1])])
 
 

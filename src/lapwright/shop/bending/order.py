@@ -116,8 +116,8 @@ def _operations(found: Found) -> tuple[Operation, ...]:
 
 
 def _blocked(found: Found, moves: Sequence[Move], every: int, steps: frozenset[str]) -> tuple[Blocked, ...]:
-    """Bends that could be made in no order; where each could in some, those missing from the fullest order."""
-    missing = every & ~found.ever or every & ~found.fullest
+    """Bends that are lost from the start; else those made in no order; else those missing from the fullest order."""
+    missing = found.lost or every & ~found.ever or every & ~found.fullest
     out: dict[tuple[str, ...], Blocked] = {}
     for move in moves:
         if not move.adds & missing or (move.kind == "hem-close" and move.needs & missing) or move.bends in out:

@@ -69,9 +69,10 @@ class Move:
 
 @dataclass(slots=True)
 class Found:
-    """What a search found. moves in order; reached: the fullest sets of tasks that could be done.
+    """What a search found. moves in order; ever: tasks that could be done in some order; fullest: most in one.
 
-    refused: for each task bit, why each tool was refused, most often first (only where a plan is missing).
+    lost: tasks that can be done in no order, where that is certain from the start. refused: for each task bit, why
+    each tool was refused, and how often (only where a plan is missing).
     """
 
     moves: tuple[Move, ...] = ()
@@ -80,6 +81,7 @@ class Found:
     expanded: int = 0
     ever: int = 0
     fullest: int = 0
+    lost: int = 0
     refused: dict[int, dict[tuple[str, str], int]] = field(default_factory=dict)
 
 
@@ -131,6 +133,9 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
             found.fullest = done
         if done == every:
             return _trace(found, state, came, sofar)
+        if bound.lost(done):
+            _tell_lost(found, bound, done)
+            continue
         for move in _next(open_to, every & ~done, done, pose, eager):
             after = (done | move.adds, move.pose or pose)
             if after not in came:
@@ -140,6 +145,18 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
                 least = cost + bound(*after)
                 heapq.heappush(heap, (least, -after[0].bit_count(), ticket, cost, after, (state, move)))
     return found
+
+
+def _tell_lost(found: Found, bound: _Bound, done: int) -> None:
+    """Whatever comes next some tasks stay undone: keep only why."""
+    lost = bound.lost(done)
+    if not done:
+        found.lost = lost
+    for bit, moves in bound.by_bit.items():
+        for _, move in moves if bit & lost else ():
+            why = "" if move.adds & done else move.why_not(done)
+            if why:
+                _refuse(found, move, why)
 
 
 def _sorted_by_task(moves: Sequence[Move], every: int, found: Found) -> dict[int, list[Move]]:
@@ -198,21 +215,30 @@ class _Bound:
         for bit in (1 << n for n in range(every.bit_length())):
             mine = [(m.cost / m.adds.bit_count(), m) for m in moves if m.adds & bit]
             self.by_bit[bit] = sorted(mine, key=lambda one: one[0])
-        self.kept: dict[int, tuple[float, frozenset[frozenset[Pose]]]] = {}
+        self.kept: dict[int, tuple[float, frozenset[frozenset[Pose]], int]] = {}
         self.changes: dict[tuple[frozenset[frozenset[Pose]], Pose | None], float] = {}
 
     def __call__(self, done: int, pose: Pose | None) -> float:
         """Infinite where a task that is left can no longer be done."""
-        if done not in self.kept:
-            self.kept[done] = self._left(done)
-        least, asked = self.kept[done]
+        least, asked, lost = self._left(done)
+        if lost:
+            return math.inf
         key = (asked, pose)
         if key not in self.changes:
             self.changes[key] = _least_changes(asked, pose)
         return least + self.changes[key]
 
-    def _left(self, done: int) -> tuple[float, frozenset[frozenset[Pose]]]:
-        whole, asked = 0.0, set()
+    def lost(self, done: int) -> int:
+        """Tasks that are left and can no longer be done."""
+        return self._left(done)[2]
+
+    def _left(self, done: int) -> tuple[float, frozenset[frozenset[Pose]], int]:
+        if done not in self.kept:
+            self.kept[done] = self._work_out(done)
+        return self.kept[done]
+
+    def _work_out(self, done: int) -> tuple[float, frozenset[frozenset[Pose]], int]:
+        whole, lost, asked = 0.0, 0, set()
         for bit, moves in self.by_bit.items():
             if bit & done:
                 continue
@@ -224,11 +250,14 @@ class _Bound:
                 if not move.adds & done and not move.dead(done):
                     least = min(least, share)
                     poses.add(move.pose)
+            if not poses:
+                lost |= bit
+                continue
             whole += least
             # A task that may be done by hand, as the piece lies, asks for no pose.
             if None not in poses:
                 asked.add(frozenset(p for p in poses if p))
-        return (whole, frozenset(asked)) if whole < math.inf else (math.inf, frozenset())
+        return whole, frozenset(asked), lost
 
 
 def _least_changes(asked: frozenset[frozenset[Pose]], pose: Pose | None) -> float:

@@ -73,7 +73,7 @@ def _at_folder(bench: Bench, tasks: Tasks) -> Iterator[Move]:
                 yield Move(
                     adds, needs, pose, cost, kind, tool.key, (f.id,), _end(strip, side), angle,
                     pose.heading, partial(bench.why_not, k, side, closing), "" if closing else bench.never(k, side),
-                    closing and f.kind == "closed-hem",
+                    closing and f.kind == "closed-hem", partial(bench.dead, k, side, closing),
                 )  # fmt: skip
 
 
