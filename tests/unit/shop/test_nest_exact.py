@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections import Counter
+from collections.abc import Iterator, Sequence
 
 import pytest
 from hypothesis import given, settings
@@ -11,8 +13,13 @@ from test_nest import least_by_trying
 
 from lapwright.shop.nest.check import faults
 from lapwright.shop.nest.exact import NotExact, prover
+from lapwright.shop.nest.exact_free import prove_free
+from lapwright.shop.nest.exact_straight import prove_straight
+from lapwright.shop.nest.grid import Box, Kind
 from lapwright.shop.nest.model import Nest, Part, Stock
 from lapwright.shop.nest.nest import nest
+from lapwright.shop.nest.sheets import Plan
+from lapwright.shop.nest.strip import top_of
 
 LITTLE = 3_000
 """So little work that the heuristics often miss the best."""
@@ -54,14 +61,67 @@ def test_straight_cuts_leave_out_the_least_where_the_stock_is_too_little() -> No
     assert (answer.unplaced, answer.proved) == ((("b", 1),), False)
 
 
-@settings(max_examples=30)
-@given(st.lists(st.tuples(st.integers(1, 4), st.integers(1, 4)), min_size=1, max_size=4), st.integers(4, 6))
-def test_proved_strips_are_as_low_as_every_order_of_dropping_finds(
-    sizes: list[tuple[int, int]], width: int
+def poor(kinds: Sequence[Kind], boxes: Sequence[Box]) -> Plan:
+    """A plan that any search beats: one rectangle on the other, on the first row of the stock."""
+    spots, y = [], 0
+    for n, kind in enumerate(kinds):
+        for _ in range(kind.count):
+            spots.append((n, 0, y, kind.width, kind.height))
+            y += kind.height
+    return Plan([(0, tuple(spots))], [0] * len(kinds), 0, 0.0)
+
+
+def alike(rows: Sequence[tuple[int, int]]) -> list[Kind]:
+    return [Kind(w, h, False, n) for (w, h), n in Counter(rows).items()]
+
+
+few = st.lists(st.tuples(st.integers(1, 4), st.integers(1, 4)), min_size=1, max_size=4)
+
+
+@settings(max_examples=40)
+@given(few, st.integers(4, 6))
+def test_a_poor_strip_becomes_as_low_as_every_order_of_dropping_finds(
+    rows: list[tuple[int, int]], width: int
 ) -> None:
-    parts, roll = [Part(f"p{i}", w, h) for i, (w, h) in enumerate(sizes)], [Stock("roll", width, 1000)]
-    # four rectangles or fewer make no pinwheel
-    assert [proved(parts, roll, g).value for g in (False, True)] == [least_by_trying(sizes, width)] * 2
+    kinds, boxes = alike(rows), [Box(width, 1000, 1, 1.0)]
+    for prove in (prove_straight, prove_free):
+        plan = prove(poor(kinds, boxes), boxes, kinds)
+        # four rectangles or fewer make no pinwheel
+        least = least_by_trying(rows, width)
+        assert (top_of(plan.sheets[0][1]), plan.low) == (least, least)
+
+
+def shared_out(rows: list[tuple[int, int]]) -> Iterator[list[list[tuple[int, int]]]]:
+    """Every way to part a list into heaps."""
+    if not rows:
+        yield []
+        return
+    for heaps in shared_out(rows[1:]):
+        yield [[rows[0]], *heaps]
+        for i, heap in enumerate(heaps):
+            yield [*heaps[:i], [rows[0], *heap], *heaps[i + 1 :]]
+
+
+def cheapest_by_trying(rows: list[tuple[int, int]], boxes: Sequence[Box]) -> float:
+    def of(heap: list[tuple[int, int]]) -> float:
+        wide = max(w for w, _ in heap)
+        return min(
+            (b.cost for b in boxes if wide <= b.width and least_by_trying(heap, b.width) <= b.height), default=1e9
+        )
+
+    return min(sum(of(heap) for heap in heaps) for heaps in shared_out(rows))
+
+
+@settings(max_examples=25)
+@given(few, st.integers(1, 9), st.integers(1, 9))
+def test_a_poor_plan_becomes_as_cheap_as_every_way_to_share_out_finds(
+    rows: list[tuple[int, int]], one: int, two: int
+) -> None:
+    kinds = alike(rows)
+    boxes = [Box(4, 20, 4, 50.0), Box(5, 4, 4, float(one)), Box(4, 6, 4, float(two))]
+    for prove in (prove_straight, prove_free):
+        plan = prove(poor(kinds, boxes), boxes, kinds)
+        assert (plan.cost(boxes), plan.least) == (pytest.approx(cheapest_by_trying(rows, boxes)),) * 2
 
 
 sizes = st.tuples(st.integers(2, 12), st.integers(2, 14), st.booleans())
