@@ -18,6 +18,7 @@ import heapq
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import count
 
 from lapwright.shop.bending.model import Kind
 
@@ -86,8 +87,11 @@ class Found:
 
 
 _State = tuple[int, Pose | None]
-_Entry = tuple[float, int, int, float, _State, "tuple[_State, Move] | None"]
-"""Least whole cost, less tasks done, ticket, cost so far, the state, and whence by which move."""
+_Chain = tuple[Move, ...]
+_Step = tuple[_State, float, _Chain, int]
+"""The state before, what it cost so far, and which move of which chain was made there."""
+_Entry = tuple[float, int, int, float, _State, _Step | None]
+"""Least whole cost, less tasks done, ticket, cost so far, the state, and how it was reached."""
 
 
 def change(a: Pose | None, b: Pose | None) -> tuple[bool, bool, float]:
@@ -112,18 +116,36 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
     found = Found()
     open_to = _sorted_by_task(moves, every, found)
     bound = _Bound([m for mine in open_to.values() for m in mine], every)
+    chains = {bit: _chains(mine) for bit, mine in open_to.items()}
     start: _State = (0, None)
-    came: dict[_State, tuple[_State, Move] | None] = {}
+    came: dict[_State, _Step | None] = {}
     heap: list[_Entry] = [(bound(*start), 0, 0, 0.0, start, None)]
-    ticket = 0
+    tickets = count(1)
+
+    def reach(state: _State, sofar: float, chain: _Chain, k: int) -> None:
+        """Queue the state to which the next move of a chain would lead."""
+        done, pose = state
+        while k < len(chain) and chain[k].dead(done):
+            k += 1
+        if k < len(chain):
+            move = chain[k]
+            after = (done | move.adds, move.pose or pose)
+            if after not in came:
+                cost = sofar + move.cost + change(pose, move.pose)[2]
+                # Of equals the one with more done comes first, then the one that was found first.
+                order = (cost + bound(*after), -after[0].bit_count(), next(tickets))
+                heapq.heappush(heap, (*order, cost, after, (state, sofar, chain, k)))
+
     while heap:
         _, _, _, sofar, state, step = heapq.heappop(heap)
         if state in came:
             continue
         if step is not None:
-            why = step[1].why_not(step[0][0])
+            before, spent, chain, k = step
+            why = chain[k].why_not(before[0])
             if why:
-                _refuse(found, step[1], why)
+                _refuse(found, chain[k], why)
+                reach(before, spent, chain, k + 1)
                 continue
         came[state] = step
         done, pose = state
@@ -136,14 +158,9 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
         if bound.lost(done):
             _tell_lost(found, bound, done)
             continue
-        for move in _next(open_to, every & ~done, done, pose, eager):
-            after = (done | move.adds, move.pose or pose)
-            if after not in came:
-                cost = sofar + move.cost + change(pose, move.pose)[2]
-                ticket += 1
-                # Of equals the one with more done comes first, then the one that was found first.
-                least = cost + bound(*after)
-                heapq.heappush(heap, (least, -after[0].bit_count(), ticket, cost, after, (state, move)))
+        at_once = _closing(open_to, every & ~done, done, pose) if eager else None
+        for chain in [(at_once,)] if at_once else _next(chains, every & ~done, done):
+            reach(state, sofar, chain, 0)
     return found
 
 
@@ -170,24 +187,32 @@ def _sorted_by_task(moves: Sequence[Move], every: int, found: Found) -> dict[int
     return out
 
 
-def _next(
-    open_to: dict[int, list[Move]], left: int, done: int, pose: Pose | None, eager: bool
-) -> Iterator[Move]:
-    """Moves that do only tasks that are left and whose own tasks come first are done."""
-    closing: list[Move] = []
-    for bit, mine in open_to.items():
+def _chains(moves: Sequence[Move]) -> list[_Chain]:
+    """Moves that lead to the same place, the cheapest first: the next is asked for only where that is refused."""
+    out: dict[tuple[int, int, Pose | None], list[Move]] = {}
+    for move in moves:
+        out.setdefault((move.adds, move.needs, move.pose), []).append(move)
+    return [tuple(sorted(mine, key=lambda m: m.cost)) for mine in out.values()]
+
+
+def _next(chains: dict[int, list[_Chain]], left: int, done: int) -> Iterator[_Chain]:
+    """Chains that do only tasks that are left and whose own tasks come first are done."""
+    for bit, mine in chains.items():
         if left & bit:
-            fitting = [m for m in mine if not done & m.adds and not m.needs & ~done and not m.dead(done)]
-            if eager and fitting and fitting[0].at_once:
-                # Only by the cheapest way to close it: a dearer tool at hand may not shut out a cheaper one later.
-                least = min(m.cost for m in mine)
-                able = (m for m in fitting if m.pose in (pose, None) and m.cost == least and not m.why_not(done))
-                here = next(able, None)
-                if here is not None:
-                    yield here
-                    return
-            closing += fitting
-    yield from closing
+            yield from (c for c in mine if not done & c[0].adds and not c[0].needs & ~done)
+
+
+def _closing(open_to: dict[int, list[Move]], left: int, done: int, pose: Pose | None) -> Move | None:
+    """A hem that is closed at once, as the piece lies."""
+    for bit, mine in open_to.items():
+        if left & bit and mine and mine[0].at_once and not mine[0].needs & ~done:
+            # Only by the cheapest way to close it: a dearer tool at hand may not shut out a cheaper one later.
+            least = min(m.cost for m in mine)
+            able = (m for m in mine if m.pose in (pose, None) and m.cost == least and not m.why_not(done))
+            here = next(able, None)
+            if here is not None:
+                return here
+    return None
 
 
 def _refuse(found: Found, move: Move, why: str) -> None:
@@ -195,13 +220,11 @@ def _refuse(found: Found, move: Move, why: str) -> None:
     seen[move.tool, why] = seen.get((move.tool, why), 0) + 1
 
 
-def _trace(
-    found: Found, state: _State, came: dict[_State, tuple[_State, Move] | None], cost: float
-) -> Found:
+def _trace(found: Found, state: _State, came: dict[_State, _Step | None], cost: float) -> Found:
     moves: list[Move] = []
     while (step := came[state]) is not None:
-        state, move = step
-        moves.append(move)
+        state, _, chain, k = step
+        moves.append(chain[k])
     found.moves, found.cost, found.solved = tuple(reversed(moves)), cost, True
     return found
 
@@ -247,7 +270,7 @@ class _Bound:
                 # A move dearer by a turn and a flip spares no more than it costs: another pose is the cheaper way.
                 if share >= least + TURN + FLIP:
                     break
-                if not move.adds & done and not move.dead(done):
+                if move.pose not in poses and not move.adds & done and not move.dead(done):
                     least = min(least, share)
                     poses.add(move.pose)
             if not poses:
