@@ -23,6 +23,8 @@ SIZE = 15.0
 ARROW, BARB = 7.0, 2.4
 NEAR = 5.0
 """Between a figure and the ends of its line. [pt]"""
+IN_FEET = 36.0
+"""From here on inches are said in feet and inches. House rule. [in]"""
 GUESS_SIDE, GUESS_RISE = 30.0, 6.0
 """A side of an opening, and a pitch, that nobody has measured yet. House rule. [in], [in/12in]"""
 
@@ -90,7 +92,7 @@ class Measures:
     def show(self, value: float | None) -> str:
         """A length as a tape shows it, or a question mark. [in]"""
         unknown = self.speaker.say("page_form.drawn.unknown")
-        return unknown if value is None else self.speaker.length(value, feet=True)
+        return unknown if value is None else self.speaker.length(value, feet=value >= IN_FEET)
 
     def lit(self, id: str) -> str:
         """The layer of one field."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from lapwright.draw.so_far import IN_FEET
 from lapwright.errors import BadLength
 from lapwright.site.fields import NEEDED, Field
 from lapwright.units import read_length, show_pitch
@@ -12,8 +13,6 @@ from lapwright.words import Speaker
 
 _OTHER = {"in/h": (25.4, "mm/h"), "mph": (1.609344, "km/h")}
 """The same in the other unit. Source: the international inch and mile, exactly, from memory."""
-IN_FEET = 36.0
-"""From here on inches are said in feet and inches. House rule. [in]"""
 EXACT = 1e-6
 """A length that prints within this of itself is printed whole. [in]"""
 

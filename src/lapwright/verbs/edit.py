@@ -15,7 +15,7 @@ from typing import Any
 
 from lapwright.errors import JobProblems
 from lapwright.site.fields import LISTS, Field, fields_of
-from lapwright.site.toml import read_toml
+from lapwright.site.toml import MOST_BYTES, read_toml
 from lapwright.site.wrong import Path
 from lapwright.verbs.job_text import (
     FILE,
@@ -220,6 +220,8 @@ def _checked(wanted: dict[str, Any], edit: Callable[[], str | None]) -> str:
     import tomlkit
 
     text = edit()
+    if text is not None and len(text.encode()) > MOST_BYTES:
+        return _lines(text)  # raises: comments are not dropped to make room
     with suppress(JobProblems):
         if text is not None and values_of(text) == wanted:
             return text

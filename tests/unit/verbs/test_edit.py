@@ -151,6 +151,8 @@ def test_a_row_can_only_be_where_there_is_one() -> None:
 def test_a_file_that_would_grow_too_long_to_read_is_refused_unchanged() -> None:
     with pytest.raises(JobProblems):
         set_value(KILN, ("job", "name"), "x" * 70_000)
+    with pytest.raises(JobProblems):  # nor are comments dropped to make room
+        set_value(KILN + "# " + "x" * 60_000 + "\n", ("job", "name"), "y" * 9_000)
 
 
 def test_a_file_that_is_no_toml_is_not_touched() -> None:
