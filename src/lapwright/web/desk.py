@@ -13,7 +13,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from lapwright.errors import LapwrightError
+from lapwright.errors import JobProblems, LapwrightError
 from lapwright.verbs.jobs import Kept, Shelf
 from lapwright.web.working import Working
 from lapwright.words import Speaker
@@ -46,6 +46,14 @@ class Desk:
     def speaker(self, unit: str = "in") -> Speaker:
         """Who says the page's sentences."""
         return Speaker(unit)
+
+    def problems(self, kept: Kept) -> tuple[str, ...]:
+        """Why a job cannot be planned yet, one line each; nothing when it can."""
+        try:
+            self.working.job(kept)
+        except JobProblems as problems:
+            return problems.lines(self.speaker(problems.unit))
+        return ()
 
     def show(
         self, request: Request, template: str, kept: Kept | None = None, place: str = "", status: int = 200,

@@ -29,13 +29,16 @@ def routes(desk: Desk) -> APIRouter:
 
     @router.put("/job.toml")
     async def into(request: Request, id: str) -> Response:
-        base, body = base_of(request), await request.body()
+        return await run_in_threadpool(saved, id, base_of(request), await request.body())
+
+    def saved(id: str, base: int, body: bytes) -> Response:
         try:
             text = body.decode("utf-8-sig")
         except UnicodeDecodeError as why:
             raise Unfit("store.no_text") from why
-        kept = await run_in_threadpool(shelf.change, id, base, text, "page.did.file")
-        return JSONResponse(dict(standing(kept)), headers={"etag": f'"{kept.revision}"'})
+        kept = shelf.change(id, base, text, "page.did.file")
+        told = {**standing(kept), "problems": desk.problems(kept)}
+        return JSONResponse(told, headers={"etag": f'"{kept.revision}"'})
 
     @router.post("/undo")
     def undo(request: Request, id: str) -> Response:

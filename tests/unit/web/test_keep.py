@@ -10,6 +10,7 @@ import httpx
 import pytest
 
 from lapwright.store.shelf import Kept, Shelf
+from lapwright.verbs.jobs import example
 from lapwright.web.keep import MOST
 from page_server import page
 
@@ -37,8 +38,8 @@ def test_the_job_file_comes_out_as_it_went_in(served: Served, kept: Kept) -> Non
     browser = served[0]
     text = '# é\r\n[job]\r\nname = "Byre"\r\n'
     saved = put(browser, kept.id, text, 1)
-    assert saved.json() | {"saved": ""} == {
-        "revision": 2, "text_name": "Byre", "undo": True, "redo": False, "saved": "",
+    assert {k: saved.json()[k] for k in ("revision", "text_name", "undo", "redo")} == {
+        "revision": 2, "text_name": "Byre", "undo": True, "redo": False,
     }  # fmt: skip
     out = browser.get(f"/jobs/{kept.id}/job.toml")
     assert out.content == text.encode()
@@ -68,10 +69,29 @@ def test_a_save_that_comes_too_late_is_refused_and_gives_both_texts(served: Serv
 
 def test_a_broken_text_is_kept_and_one_that_is_no_text_is_not(served: Served, kept: Kept) -> None:
     browser, shelf = served
-    assert put(browser, kept.id, "[job\nna", 1).status_code == 200
+    saved = put(browser, kept.id, "[job\nna", 1)
+    assert saved.status_code == 200
+    assert len(saved.json()["problems"]) == 1
+    assert saved.json()["problems"][0].startswith("Barn:1:5: job file:")
     assert put(browser, kept.id, b"\xff\xfe", 2).status_code == 413
     assert put(browser, kept.id, "x" * 65537, 2).status_code == 413
     assert shelf.get(kept.id).text == "[job\nna"
+
+
+def test_a_job_file_that_can_be_planned_has_no_problems(served: Served, kept: Kept) -> None:
+    assert put(served[0], kept.id, example("kiln-shed"), 1).json()["problems"] == []
+
+
+def test_a_save_the_disk_refuses_is_never_called_saved(served: Served, kept: Kept) -> None:
+    browser, shelf = served
+    shelf._db.execute("PRAGMA query_only = ON")
+    refused = put(browser, kept.id, "two", 1)
+    assert refused.status_code == 507
+    assert refused.json()["says"].startswith("Not saved: the disk refused")
+    assert browser.post("/jobs", data={"start": "blank"}).status_code == 507
+    shelf._db.execute("PRAGMA query_only = OFF")
+    assert shelf.get(kept.id) == kept
+    assert put(browser, kept.id, "two", 1).status_code == 200
 
 
 def test_undo_and_redo_answer_a_person_with_the_page_they_came_from(served: Served, kept: Kept) -> None:
