@@ -145,9 +145,10 @@ def to_assembly(name: str, parts: Iterable[Placed]) -> bytes:
     writer.WriteStream(out)
     header = f"FILE_NAME('{_plain(name)}','{STAMP}',(''),(''),'','','');"
     text = re.sub(r"FILE_NAME\(.*?\);", header, out.getvalue().decode("ascii"), count=1, flags=re.DOTALL)
-    # The kernel numbers what lies in an assembly on from the file before.
+    # The kernel numbers what lies in an assembly on from the file before, and breaks lines as those numbers ask.
     count = itertools.count(1)
-    text = re.sub(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+", lambda found: f"{found[1]}{next(count)}", text)
+    lying = re.compile(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+(.*?;)", re.DOTALL)
+    text = lying.sub(lambda found: f"{found[1]}{next(count)}{re.sub(chr(10) + ' *', '', found[2])}", text)
     return text.encode("ascii")
 
 
