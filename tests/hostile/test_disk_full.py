@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from lapwright.store.shelf import FILE, Shelf
+from lapwright.store.shelf import FILE, NotSaved, Shelf
 
 # The system lets a file grow to so many bytes and no further; beyond, a write fails.
 SAVER = """
@@ -54,8 +54,6 @@ def test_when_the_disk_is_full_saves_are_refused_and_go_on_when_there_is_room(tm
 
 @pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="root may write anywhere")
 def test_a_folder_that_may_not_be_written_is_refused_with_a_sentence(tmp_path: Path) -> None:
-    from lapwright.store.shelf import NotSaved
-
     shelf = Shelf(tmp_path)
     shelf.add("begun", "shut")
     shelf.close()

@@ -16,92 +16,23 @@ import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from lapwright.errors import JobProblems, LapwrightError
 from lapwright.site.toml import MOST_BYTES, read_toml
 from lapwright.store.backups import back_up
+from lapwright.store.kept import ONE_GO, Kept, NoSuchJob, NotSaved, Past, Stale, Unfit
 from lapwright.store.migrations import migrate
 
+__all__ = ["FILE", "Kept", "NoSuchJob", "NotSaved", "Past", "Shelf", "Stale", "Unfit"]
+
 FILE = "jobs.sqlite"
-ONE_GO = timedelta(seconds=2)
-"""Saves of the same thing closer together than this are one step back for undo (typing "88 1/2")."""
 _PATIENCE = 10.0  # how long a save waits for another program's save [s]
 _MOST_NAME = 200
 _KEPT = "j.id, s.name, s.revision, s.text, s.parent, s.redo"
 _HEAD = f"SELECT {_KEPT}, j.touched FROM jobs j JOIN states s ON s.job = j.id AND s.revision = j.head"
-
-
-class NoSuchJob(LapwrightError):
-    """No job, or no state of it, by that name."""
-
-
-class Stale(LapwrightError):
-    """The job was changed since. Nothing was changed by this call, and neither text is lost.
-
-    Args:
-        now: How the job stands.
-        sent: The text that was to be saved; None for a move (undo, redo, remove).
-    """
-
-    def __init__(self, now: Kept, sent: str | None = None) -> None:
-        super().__init__("store.stale", name=now.name)
-        self.now, self.sent = now, sent
-
-
-class NotSaved(LapwrightError):
-    """The disk refused (`why`); the job is as it was."""
-
-
-class Unfit(LapwrightError):
-    """A text that cannot be kept as it is: too long, or no text."""
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """A job as it stands, or as it stood at one of its revisions.
-
-    Attributes:
-        id: Its name on the shelf, never used again.
-        name: What its text calls it.
-        revision: Which of its states this is, from 1; a state never changes.
-        text: The job file.
-        can_undo: Is there a state to go back to?
-        can_redo: Was something undone that can be done again?
-        changed: When the job came to stand there; for an old state, when it was saved (ISO, UTC).
-    """
-
-    id: str
-    name: str
-    revision: int
-    text: str
-    can_undo: bool
-    can_redo: bool
-    changed: str
-
-
-@dataclass(frozen=True, slots=True)
-class Past:
-    """One line of a job's history.
-
-    Attributes:
-        revision: Which state.
-        label: What was done: a key of words/, after it perhaps a blank and what it was done to.
-        at: When (ISO, UTC).
-        name: What the job was called then.
-        is_now: Does the job stand there?
-        passing: Was it left within ONE_GO for the next state of the same change (half-typed)?
-    """
-
-    revision: int
-    label: str
-    at: str
-    name: str
-    is_now: bool
-    passing: bool
 
 
 class Shelf:
@@ -126,17 +57,14 @@ class Shelf:
             self._db = sqlite3.connect(
                 folder / FILE, timeout=_PATIENCE, isolation_level=None, check_same_thread=False
             )
+            try:
+                migrate(self._db, folder, now())
+                back_up(self._db, folder, now())
+            except BaseException:
+                self._db.close()
+                raise
         except (OSError, sqlite3.Error) as why:
             raise NotSaved("store.shut", folder=str(folder), why=str(why)) from why
-        try:
-            migrate(self._db, folder, now())
-            back_up(self._db, folder, now())
-        except (OSError, sqlite3.Error) as why:
-            self._db.close()
-            raise NotSaved("store.shut", folder=str(folder), why=str(why)) from why
-        except LapwrightError:
-            self._db.close()
-            raise
 
     def close(self) -> None:
         """Put the shelf away; everything is on the disk already."""
