@@ -20,7 +20,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from lapwright.errors import JobProblems, LapwrightError
+from lapwright.errors import JobProblems
 from lapwright.site.toml import MOST_BYTES, read_toml
 from lapwright.store.backups import back_up
 from lapwright.store.kept import ONE_GO, Kept, NoSuchJob, NotSaved, Past, Stale, Unfit
