@@ -101,3 +101,32 @@ def test_any_text_is_read_or_refused(text: str) -> None:
                 read(head + text, "list.csv", "in")
             except JobProblems as problems:
                 assert problems.lines(Speaker())
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        # a list without its first line is one mistake, not six
+        ("a,5,6\nb,7,8\n", ['1:1: list: the first line begins with "a"; it must name the columns:'
+                            " id,width,height,quantity,turn"]),
+        # as a spreadsheet of Europe saves it: semicolons, decimal commas, a mark at the start
+        ("\ufeffid;width;height\na;5,5;6\n", ["2:3: width: 5,5: do you mean 55 or 5.5? Write it without a comma"]),
+        ("id,width,height\na,0,6\n",
+         ['2:3: width: "0" is given; 1/64 in (0.4 mm) to 10000\' 0" is allowed']),
+        ("id,width,height,quantity\na,5,,\nb,5,6,none\n",
+         ["2:5: height: nothing is given; a value is needed",
+          '3:7: quantity: "none" is given; a whole number from 1 to 1000 is allowed']),
+    ],
+)  # fmt: skip
+def test_a_person_is_told_what_to_mend(
+    tmp_path: Path, lapwright: Callable[..., Any], text: str, said: list[str]
+) -> None:
+    parts, stock = write(tmp_path, text)
+    assert lapwright("nest", parts, "--stock", stock).err.splitlines() == [f"{parts}:{line}" for line in said]
+
+
+def test_what_would_fit_turned_is_told_so(tmp_path: Path, lapwright: Callable[..., Any]) -> None:
+    parts, stock = write(tmp_path, "id,width,height\na,60,20\nb,60,70\n", "id,width,height\ns,48,96\n")
+    lines = lapwright("nest", parts, "--stock", stock).out.splitlines()
+    assert "NOT PLACED: a x 1; turned it would fit: say yes under `turn`, where the finish allows it" in lines
+    assert "NOT PLACED: b x 1" in lines

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json as text_of
 import sys
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
@@ -164,7 +164,7 @@ def _show_nest(done: Nested, guillotine: bool) -> None:
                 typer.echo(say(f"nest.show.cut_{c.way}", n=c.n, at=c.at, start=c.start, end=c.end))
             for o in cuts.offcuts:
                 typer.echo(say("nest.show.offcut", width=o.width, height=o.height))
-    _show_end(done.nest, bool(done.nest.sheets), Speaker(done.unit))
+    _show_end(done.nest, bool(done.nest.sheets), Speaker(done.unit), done.turn_fits)
 
 
 def _show_cut(done: CutUp) -> None:
@@ -177,10 +177,11 @@ def _show_cut(done: CutUp) -> None:
     _show_end(done.cutting, bool(done.cutting.bars), Speaker(done.unit))
 
 
-def _show_end(answer: Any, any_placed: bool, speaker: Speaker) -> None:
+def _show_end(answer: Any, any_placed: bool, speaker: Speaker, turn_fits: Collection[str] = ()) -> None:
     """What is missing, what it comes to, and whether that is proved."""
     for key, count in answer.unplaced:
-        typer.echo(speaker.say("nest.show.unplaced", id=key, quantity=count))
+        said = "nest.show.unplaced_turn" if key in turn_fits else "nest.show.unplaced"
+        typer.echo(speaker.say(said, id=key, quantity=count))
     if not any_placed:
         typer.echo(speaker.say("nest.show.none"))
         return

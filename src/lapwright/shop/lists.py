@@ -162,6 +162,9 @@ def _named(columns: Sequence[_Column]) -> str:
 def _header(cells: Sequence[Cell], columns: Sequence[_Column], found: _Found) -> dict[str, int] | None:
     places: dict[str, int] = {}
     known, before = {c.name for c in columns}, len(found.problems)
+    if not any(cell.text.strip().lower() in known for cell in cells):
+        found.add(cells[0], FILE, "nest.no_header", given=_shown(cells[0].text), columns=_named(columns))
+        return None
     for i, cell in enumerate(cells):
         name = cell.text.strip().lower()
         if name not in known:
@@ -221,7 +224,7 @@ def _length(cell: Cell, reader: _Reader) -> float:
         reader.found.add(cell, reader.name, error.key, **error.values)
         return LEAST
     if not LEAST <= size <= LONGEST:
-        reader.found.add(cell, reader.name, "nest.length_range", given=_shown(cell.text), low=LEAST, high=LONGEST)
+        reader.found.add(cell, reader.name, "nest.length_range", given=_shown(cell.text), high=LONGEST)
     return size
 
 

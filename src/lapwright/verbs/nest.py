@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,7 +11,7 @@ from typing import Any
 from lapwright.shop.lists import read_parts, read_stock
 from lapwright.shop.nest.cuts import CutPlan, cut_plan
 from lapwright.shop.nest.exact import prover
-from lapwright.shop.nest.model import Nest
+from lapwright.shop.nest.model import Nest, Part, Stock
 from lapwright.shop.nest.nest import EFFORT, nest
 from lapwright.units import Unit
 from lapwright.verbs.lists import read_both, shown
@@ -22,11 +22,15 @@ PER_SECOND = 4_000_000
 
 @dataclass(frozen=True, slots=True)
 class Nested:
-    """The answer, and for every sheet its cuts (none where no straight cut takes it apart)."""
+    """The answer, and for every sheet its cuts (none where no straight cut takes it apart).
+
+    turn_fits: ids that found no place and would fit some stock if they might turn.
+    """
 
     nest: Nest
     cuts: tuple[CutPlan | None, ...]
     unit: Unit
+    turn_fits: frozenset[str]
 
     @property
     def complete(self) -> bool:
@@ -60,7 +64,15 @@ def nest_lists(
     wanted, have = read_both(parts, read_parts, stock, read_stock, unit)
     effort, over = work(seconds, EFFORT)
     found = nest(wanted, have, guillotine, effort, over, prover(guillotine, seconds) if exact else None)
-    return Nested(found, tuple(cut_plan(s) for s in found.sheets), unit)
+    return Nested(found, tuple(cut_plan(s) for s in found.sheets), unit, _turn_fits(wanted, have))
+
+
+def _turn_fits(parts: Sequence[Part], stock: Sequence[Stock]) -> frozenset[str]:
+    def fits(width: float, height: float) -> bool:
+        return any(width <= s.width and height <= s.height and s.quantity != 0 for s in stock)
+
+    fixed = (p for p in parts if not p.turn and not fits(p.width, p.height))
+    return frozenset(p.id for p in fixed if fits(p.height, p.width))
 
 
 def work(seconds: float | None, effort: int) -> tuple[int, Callable[[], bool] | None]:

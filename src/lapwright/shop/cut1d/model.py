@@ -50,4 +50,3 @@ class Cutting:
     bound_of: BoundOf
     proved: bool
     value: float
-    by: Literal["own", "exact"] = "own"
