@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from lapwright.shop.bending.machine import machine_for
 from lapwright.shop.bending.room import Part, View, between, subsets
-from lapwright.shop.bending.shadow import Span, bars, why_not_free, why_not_held
+from lapwright.shop.bending.shadow import Span, bars, bars_ways, why_not_free, why_not_held
 from lapwright.shop.bending.strip_moves import swing_cost
 from lapwright.shop.bending.tools import Folder
 
@@ -34,7 +34,8 @@ class AtFolder:
         self._known: dict[int, str] = {}
         self._struck: dict[tuple[str, int, Span], str] = {}
         self._strikes: dict[tuple[bool, int, Span], str] = {}
-        self._barred: dict[tuple[str, int, Span, float, int], bool] = {}
+        self._barred: dict[tuple[str, int, Span, float], bool] = {}
+        self._barred_ways: dict[tuple[str, int, Span, float], tuple[bool, ...]] = {}
         self._open: dict[tuple[bool, int, Span, float, int], bool] = {}
         self._reaches: dict[tuple[bool, int], float] = {}
         self._shown: dict[tuple[str, int], Part] = {}
@@ -169,10 +170,15 @@ class AtFolder:
         return self._open[key]
 
     def _bars(self, face: str, place: int, span: Span, angle_deg: float, way: int) -> bool:
-        key = (face, place, span, angle_deg, way)
-        if key not in self._barred:
-            self._barred[key] = bars(self.machine, self._part(face, place), angle_deg, span, way)
-        return self._barred[key]
+        """The plainest way out is asked for alone: most pieces take it."""
+        key = (face, place, span, angle_deg)
+        if way == 0:
+            if key not in self._barred:
+                self._barred[key] = bars(self.machine, self._part(face, place), angle_deg, span)
+            return self._barred[key]
+        if key not in self._barred_ways:
+            self._barred_ways[key] = bars_ways(self.machine, self._part(face, place), angle_deg, span)
+        return self._barred_ways[key][way]
 
     def _strike(self, face: str, place: int, free: bool, span: Span) -> str:
         key = (face, place, span)

@@ -16,7 +16,16 @@ from itertools import pairwise
 import numpy as np
 
 from lapwright.geom.space import Flat
-from lapwright.shop.bending.machine import NEAR, Cloud, barred, cloud_of, keys_of, machine_for, swings_into
+from lapwright.shop.bending.machine import (
+    NEAR,
+    Cloud,
+    barred,
+    barred_ways,
+    cloud_of,
+    keys_of,
+    machine_for,
+    swings_into,
+)
 from lapwright.shop.bending.model import HEM_OPEN_DEG
 from lapwright.shop.bending.strip import Strip
 from lapwright.shop.bending.tools import Folder
@@ -132,6 +141,12 @@ class Half:
         return self._keys
 
 
+def _rolled(cloud: Cloud, angle_deg: float) -> Cloud:
+    c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    turned: Cloud = cloud @ np.array([[c, s], [-s, c]])
+    return turned
+
+
 def _rises_at(corners: list[Flat], gap: float) -> float:
     """Nearest distance from 0, 0 of metal that leaves the level of the bed; infinite when all lies flat. [in]"""
     out = math.inf
@@ -157,7 +172,7 @@ class Bench:
         self._halves: dict[tuple[int, Side, int], Half] = {}
         self._held: dict[tuple[int, Side, int], str] = {}
         self._free: dict[tuple[int, Side, int], str] = {}
-        self._bars: dict[tuple[int, Side, int, float, int], bool] = {}
+        self._bars: dict[tuple[int, Side, int, float, bool], tuple[bool, ...]] = {}
         self._stuck: dict[tuple[bool, int, Side, int], bool] = {}
 
     def why_not(self, k: int, side: Side, closing: bool, done: int) -> str:
@@ -316,21 +331,24 @@ class Bench:
         )
 
     def _is_barred(self, k: int, side: Side, done: int, angle_deg: float, way: int) -> bool:
-        key = (k, side, done, angle_deg, way)
+        """The plainest way out is asked for alone: most trims take it."""
+        key = (k, side, done, angle_deg, way == 0)
         if key not in self._bars or not self.keep:
-            self._bars[key] = self._work_out_bar(self._half(k, side, done), angle_deg, way)
-        return self._bars[key]
+            half = self._half(k, side, done)
+            self._bars[key] = self._bars_plain(half, angle_deg) if way == 0 else self._bars_ways(half, angle_deg)
+        return self._bars[key][0 if way == 0 else way]
 
-    def _work_out_bar(self, half: Half, angle_deg: float, way: int) -> bool:
+    def _bars_plain(self, half: Half, angle_deg: float) -> tuple[bool, ...]:
         m = self.machine
         if angle_deg == 180.0:
-            if way == 0 and -m.gap <= half.low and half.high <= m.gap:
-                return False
-            return barred(half.held, m, m.ways[way])
+            return ((half.low < -m.gap or half.high > m.gap) and barred(half.held, m),)
         c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
-        if way == 0 and all(p[0] * c - p[1] * s >= -m.back for p in half.corners):
-            return False
-        return barred(half.cloud @ np.array([[c, s], [-s, c]]), m, m.ways[way])
+        if all(p[0] * c - p[1] * s >= -m.back for p in half.corners):
+            return (False,)
+        return (barred(_rolled(half.cloud, angle_deg), m),)
+
+    def _bars_ways(self, half: Half, angle_deg: float) -> tuple[bool, ...]:
+        return barred_ways(half.held if angle_deg == 180.0 else _rolled(half.cloud, angle_deg), self.machine)
 
     def _half(self, k: int, side: Side, done: int) -> Half:
         key = (k, side, done)

@@ -64,9 +64,9 @@ class Ring:
             within ^= ((z0 > z) != (z1 > z)) & (x < x0 + (z - z0) * ((x1 - x0) / (z1 - z0)))
         return bool(within.any())
 
-    def bars_pull(self, cloud: Cloud, dx: float = 0.0, dz: float = 0.0) -> bool:
-        """Does it keep any point, moved by dx, dz, from being drawn straight out? [in]"""
-        x, z = self._between(cloud, dx, dz)
+    def bars_pull(self, cloud: Cloud) -> bool:
+        """Does it keep any point from being drawn straight out? [in]"""
+        x, z = self._between(cloud, 0.0, 0.0)
         return len(x) > 0 and any(
             (((z0 > z) != (z1 > z)) & (x < x0 + (z - z0) * ((x1 - x0) / (z1 - z0)))).any()
             for (x0, z0), (x1, z1) in self.edges
@@ -189,12 +189,25 @@ def ways_out(opening: float) -> tuple[Way, ...]:
     return tuple(made)
 
 
-def barred(cloud: Cloud, machine: Machine, way: Way) -> bool:
-    """Does beam, carrier or bed bar a way out?"""
-    bars = [(ring, 1) for ring in machine.uppers] + [(machine.bed, 2)]
-    last = way.stops[-1]
-    return any(
-        ring.bars_pull(cloud, last[0], last[column])
-        or any(ring.holds_any(cloud, stop[0], stop[column]) for stop in way.stops)
-        for ring, column in bars
-    )
+def barred(cloud: Cloud, machine: Machine) -> bool:
+    """Do beam, carrier or bed bar the plainest way out, straight off the bed?"""
+    return any(ring.bars_pull(cloud) or ring.holds_any(cloud) for ring in (*machine.uppers, machine.bed))
+
+
+def barred_ways(cloud: Cloud, machine: Machine) -> tuple[bool, ...]:
+    """For each way out, whether beam, carrier or bed bar it: every stop of every way in one sweep."""
+    stops = np.array([stop for way in machine.ways for stop in way.stops])
+    ends = np.cumsum([len(way.stops) for way in machine.ways])
+    held = np.zeros(len(stops), dtype=bool)
+    pulled = np.zeros(len(ends), dtype=bool)
+    for ring, column in [(ring, 1) for ring in machine.uppers] + [(machine.bed, 2)]:
+        x, z = cloud[:, :1] + stops[:, 0], cloud[:, 1:2] + stops[:, column]
+        within = np.zeros(x.shape, dtype=bool)
+        beyond = np.zeros(x.shape, dtype=bool)
+        for (x0, z0), (x1, z1) in ring.edges:
+            passed = ((z0 > z) != (z1 > z)) & (x < x0 + (z - z0) * ((x1 - x0) / (z1 - z0)))
+            within ^= passed
+            beyond |= passed
+        held |= within.any(axis=0)
+        pulled |= beyond[:, ends - 1].any(axis=0)
+    return tuple((np.logical_or.reduceat(held, [0, *ends[:-1]]) | pulled).tolist())

@@ -125,8 +125,6 @@ def search(moves: Sequence[Move], every: int, eager: bool = True) -> Found:
     def reach(state: _State, sofar: float, chain: _Chain, k: int) -> None:
         """Queue the state to which the next move of a chain would lead."""
         done, pose = state
-        while k < len(chain) and chain[k].dead(done):
-            k += 1
         if k < len(chain):
             move = chain[k]
             after = (done | move.adds, move.pose or pose)

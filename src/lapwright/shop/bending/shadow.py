@@ -11,8 +11,11 @@ import math
 import numpy as np
 
 from lapwright.shop.bending.blank_lines import Cloud
-from lapwright.shop.bending.machine import NEAR, Machine, Ring, barred, swings_into
+from lapwright.shop.bending.machine import NEAR, Machine, Ring, barred, barred_ways, swings_into
 from lapwright.shop.bending.room import Part
+
+THIN = 8.0
+"""Points of a section nearer than one part in so many of an inch stand for each other."""
 
 Span = tuple[float, float] | None
 """Where fingers stand along a line, none beyond; None: the beam runs on. [in]"""
@@ -45,19 +48,33 @@ def _in(ring: Ring, part: Part) -> bool:
     return part.in_ < ring.right and part.out > ring.left and part.low < ring.upper and part.high > ring.lower
 
 
-def bars(machine: Machine, part: Part, angle_deg: float, span: Span, way: int) -> bool:
-    """Is a part, turned by `angle_deg`, kept from coming out that way?"""
-    if not angle_deg and (part.in_ >= -machine.back or (way == 0 and max(part.high, -part.low) <= machine.gap)):
+def bars(machine: Machine, part: Part, angle_deg: float, span: Span) -> bool:
+    """Is a part, turned by `angle_deg`, kept from being drawn straight off the bed?"""
+    if not angle_deg and (part.in_ >= -machine.back or max(part.high, -part.low) <= machine.gap):
         return False
-    section = _under(machine, part.cloud, span)[:, :2]
-    if angle_deg:
-        c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
-        section = section @ np.array([[c, s], [-s, c]])
+    section = _turned(machine, part, angle_deg, span)
+    flat = len(section) and section[:, 0].min() < -machine.back and np.abs(section[:, 1]).max() > machine.gap
+    return bool(flat) and barred(section, machine)
+
+
+def bars_ways(machine: Machine, part: Part, angle_deg: float, span: Span) -> tuple[bool, ...]:
+    """The same for every way out."""
+    section = _turned(machine, part, angle_deg, span)
+    # What lies before the beam is before every tool; of points that fall together on the section one is enough.
+    section = section[section[:, 0] < 0.0]
     if not len(section) or section[:, 0].min() >= -machine.back:
-        return False
-    if way == 0 and np.abs(section[:, 1]).max() <= machine.gap:
-        return False
-    return barred(section, machine, machine.ways[way])
+        return (False,) * len(machine.ways)
+    _, first = np.unique(np.round(section * THIN) @ (1.0, 1e-4), return_index=True)
+    return barred_ways(section[first], machine)
+
+
+def _turned(machine: Machine, part: Part, angle_deg: float, span: Span) -> Cloud:
+    section = _under(machine, part.cloud, span)[:, :2]
+    if not angle_deg:
+        return section
+    c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    turned: Cloud = section @ np.array([[c, s], [-s, c]])
+    return turned
 
 
 def _under(machine: Machine, cloud: Cloud, span: Span) -> Cloud:
