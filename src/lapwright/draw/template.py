@@ -48,8 +48,10 @@ OVERLAP = 0.6
 """Of two tiles. [in]"""
 PAD = 4.0
 """Paper round a tile. [pt]"""
-NARROW = 168.0
-"""Least width of a template with its words. [pt]"""
+PAGE: Flat = (523.4, 660.0)
+"""Room on a page. [pt]"""
+WIDTHS = (168.0, 260.0, 350.0, PAGE[0])
+"""Least width of a template with its words, wider where they would make it too high. [pt]"""
 TITLE, BODY, LEAD = 11.0, 8.0, 1.36
 """Type of the words, and its leading. [pt]"""
 LEGEND = ("cut", "bend-up", "bend-down", "hole", "set", "trim", "waste")
@@ -183,10 +185,12 @@ def _tile(
 ) -> Display:
     u0, v0, u1, v1 = tile.window
     wide, high = (u1 - u0) * POINTS, (v1 - v0) * POINTS
-    width = max(wide + 2 * PAD, NARROW)
-    words = list(_words(name, count, tile, tiles, uses, width, speaker))
-    head = sum(size * LEAD for size, _, _ in words) + PAD
-    sheet = Sheet(width, high + 2 * PAD + head)
+    for width in (max(wide + 2 * PAD, least) for least in WIDTHS):
+        words = list(_words(name, count, tile, tiles, uses, width, speaker))
+        height = high + 3 * PAD + sum(size * LEAD for size, _, _ in words)
+        if height <= PAGE[1]:
+            break
+    sheet = Sheet(width, height)
     view = _View(tile, (width - wide) / 2, PAD)
     _write(sheet, words)
     _draw_metal(sheet, view, shape)

@@ -144,12 +144,12 @@ def to_assembly(name: str, parts: Iterable[Placed]) -> bytes:
     out = io.BytesIO()
     writer.WriteStream(out)
     header = f"FILE_NAME('{_plain(name)}','{STAMP}',(''),(''),'','','');"
-    text = re.sub(r"FILE_NAME\(.*?\);", header, out.getvalue().decode("ascii"), count=1, flags=re.DOTALL)
+    text: str = re.sub(r"FILE_NAME\(.*?\);", header, out.getvalue().decode("ascii"), count=1, flags=re.DOTALL)
     # The kernel numbers what lies in an assembly on from the file before, and breaks lines as those numbers ask.
     count = itertools.count(1)
     lying = re.compile(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+(.*?;)", re.DOTALL)
-    text = lying.sub(lambda found: f"{found[1]}{next(count)}{re.sub(chr(10) + ' *', '', found[2])}", text)
-    return text.encode("ascii")
+    told: str = lying.sub(lambda found: f"{found[1]}{next(count)}{re.sub(chr(10) + ' *', '', found[2])}", text)
+    return told.encode("ascii")
 
 
 def _metric(shape: Shape) -> Shape:

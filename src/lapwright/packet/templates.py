@@ -12,7 +12,7 @@ from typing import Any
 from lapwright.draw.blank import Item
 from lapwright.draw.display import Display
 from lapwright.draw.svg import to_svg
-from lapwright.draw.template import draw_template, legend
+from lapwright.draw.template import PAGE, draw_template, legend
 from lapwright.draw.template_alike import Template, Use, templates_of
 from lapwright.draw.template_places import SetLine, Spot, spots_of
 from lapwright.packet.compose import Paper, set_pages
@@ -27,8 +27,6 @@ STEP = {"in": 0.5, "mm": 10 / 25.4}
 """A template in the middle of a blank is laid a whole number of these from an edge. [in]"""
 SLACK = 1 / 16
 """What paper and printer may be out over one sheet. House rule. [in]"""
-WIDE, HIGH = 523.4, 660.0
-"""Paper for templates on a page. [pt]"""
 HOW = ("print", "sheet", "whole", "lay", "over", "tiles", "prick", "paper")
 
 
@@ -71,7 +69,7 @@ def pages_of(job: WorkedJob, sheets: Sequence[Sheets]) -> dict[str, Any]:
     """What the pages print, as plain data."""
     voice = Voice(Speaker(job.site.units))
     tiles = [Sized(tile, tile.width, tile.height) for s in sheets for tile in s.tiles]
-    key = legend(WIDE, voice.speaker)
+    key = legend(PAGE[0], voice.speaker)
     return {
         **title_block(job),
         "t": labels("templates.label."),
@@ -80,7 +78,7 @@ def pages_of(job: WorkedJob, sheets: Sequence[Sheets]) -> dict[str, Any]:
         "templates": [_row(s) for s in sheets],
         "sheets": [
             [[{"title": tile.title, "svg": to_svg(tile)} for tile in shelf] for shelf in page]
-            for page in shelve(tiles, WIDE, lambda _: HIGH)
+            for page in shelve(tiles, PAGE[0], lambda _: PAGE[1])
         ],
     }
 
