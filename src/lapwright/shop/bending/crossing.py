@@ -14,7 +14,7 @@ from lapwright.shop.bending.in_hand import InHand
 from lapwright.shop.bending.model import HEM_OPEN_DEG
 from lapwright.shop.bending.room import Room, View
 from lapwright.shop.bending.search import Move, Pose
-from lapwright.shop.bending.strip_moves import EXTRA, OPERATION
+from lapwright.shop.bending.strip_moves import EXTRA, OPERATION, hand_cost
 from lapwright.shop.bending.tools import Folder, Tool
 
 
@@ -37,8 +37,9 @@ def _move(view: View, tool: Tool) -> Move | None:
     if hem and tool.kind == "bar":
         return None
     angle = min(HEM_OPEN_DEG, tool.most_deg) if hem else first.angle_deg
+    once = OPERATION + EXTRA[tool.kind] if isinstance(tool, Folder) else hand_cost(tool, line.length)
     # A hem is two operations at the same tool: folded, then closed.
-    cost = (OPERATION + EXTRA[tool.kind]) * (2 if hem else 1)
+    cost = once * (2 if hem else 1)
     at = AtFolder(view, tool, angle) if isinstance(tool, Folder) else InHand(view, tool, angle)
     return Move(
         line.bits, view.needs(), Pose(line.heading_deg, first.way == "up") if isinstance(tool, Folder) else None,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from functools import partial
 
@@ -12,8 +13,14 @@ from lapwright.shop.bending.strip import Strip
 from lapwright.shop.bending.tools import Folder, HandTool, Tool
 
 OPERATION = 1.0
-EXTRA = {"straight": 0.0, "box": 1.0, "short": 1.0, "joggle": 2.0, "seamers": 12.0, "bar": 20.0}
+EXTRA = {"straight": 0.0, "box": 1.0, "short": 1.0, "joggle": 2.0, "seamers": 4.0, "bar": 12.0}
 """What a tool adds to the cost of an operation. House rule."""
+
+BITE, JAWS = 2.0, 3.5
+"""What each bite of the jaws along a line adds, and how wide a bite is over a bar [in]. House rule.
+
+A tab is turned by hand in a moment; a long line is for the folder.
+"""
 
 EVEN_DEG = 1.0
 """Both bends of a joggle turn alike within this. House rule."""
@@ -47,6 +54,18 @@ def moves_of(strip: Strip, tools: Sequence[Tool], keep: bool = True) -> tuple[tu
 def swing_cost(free: float, held: float) -> float:
     """What it costs to swing the wider part of a piece, by both widths from the line. [in]"""
     return SWING if free > max(held, SWING_FROM) else 0.0
+
+
+def hand_cost(tool: HandTool, length: float) -> float:
+    """What it costs to turn a line of this length [in] by hand.
+
+    >>> from lapwright.shop.bending.tools import default_kit
+    >>> hand_cost(default_kit().tool("seamers"), 7.5)
+    11.0
+    """
+    wide = tool.width if tool.kind == "seamers" else JAWS
+    bites = math.ceil(length / wide - 1e-9) if tool.kind != "joggle" else 0
+    return OPERATION + EXTRA[tool.kind] + BITE * bites
 
 
 def heading_of(strip: Strip, side: Side) -> int:
@@ -124,7 +143,7 @@ def _by_hand(strip: Strip, tasks: Tasks, tool: HandTool) -> Iterator[Move]:
                 continue
             kind: Kind = "hem-fold" if f.is_hem else "fold"
             angle = min(HEM_OPEN_DEG, f.angle_deg) if f.is_hem else f.angle_deg
-            cost = OPERATION + EXTRA[tool.kind]
+            cost = hand_cost(tool, f.length)
             fixed = (tool.key, (f.id,), _end(strip, side))
             heading = heading_of(strip, side)
             check = partial(_why_not_hand, strip, tasks, tool, k, side)
