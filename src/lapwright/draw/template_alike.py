@@ -139,7 +139,7 @@ def within_window(ring: Polygon, window: Window) -> Polygon:
 
 def _rough(shape: Shape) -> Key:
     """What two shapes share at the least if they are alike."""
-    size = tuple(round(x, 2) for x in shape.size)
+    size = tuple(round(x / ALIKE) for x in shape.size)
     return size, len(shape.cuts), len(shape.rounds), tuple(sorted((f.way, f.kind) for f in shape.folds))
 
 

@@ -152,6 +152,15 @@ def test_a_mirrored_corner_is_the_same_template_face_down() -> None:
     assert template.count == 2
 
 
+def test_corners_cut_alike_are_found_whatever_part_of_an_inch_they_are() -> None:
+    # windows 1/4 + 3/8 + 3/4 wide: half-way between hundredths, where rounding could go either way
+    for k in range(1, 33):
+        cut = k / 32
+        outline = [(cut, 0), (40 - cut, 0), (40, 1), (40, 30), (0, 30), (0, 1)]
+        (template,) = templates_of(spots_of(piece_of(blank_of(*outline)), 0.5))
+        assert [u.over for u in template.uses] == [False, True], cut
+
+
 def test_a_mirrored_blank_shown_whole_is_laid_to_the_opposite_edge() -> None:
     left = ((0, 0), (4, 0), (4, 3), (2, 3), (0, 1))
     right = tuple((4 - u, v) for u, v in reversed(left))
