@@ -183,7 +183,7 @@ def draw_close_up(
     box = _box(hole, so_far)
     own = [d for d in details if d.opening.name == hole.name]
     window = _round(box, own)
-    place, _ = placed(window, (12.0, 34.0, WIDE - 44.0, HIGH - 12.0))
+    place, _ = placed(window, (12.0, 34.0, WIDE - 116.0, HIGH - 10.0))
     for x in _ribs(so_far, layout, _guessed(so_far)[0]):
         if window[0] < x < window[2]:
             page.sheet.line(place(x, window[1]), place(x, window[3]), "rib")
@@ -199,7 +199,7 @@ def draw_close_up(
         for y in (y0, y1):
             page.extension((x1 + 3.0, y), (right + 4.0, y))
         page.measure((x0, low), (x1, low), hole.width, f"opening-{at}-width")
-        page.measure((right, y0), (right, y1), hole.length, f"opening-{at}-length")
+        page.measure((right, y0), (right, y1), hole.length, f"opening-{at}-length", level=True)
     name = hole.name if len(hole.name) <= SHORT_NAME else hole.name[: SHORT_NAME - 1] + "\N{HORIZONTAL ELLIPSIS}"
     size = min(SIZE, (x1 - x0 - 8.0) / max(text_width(name, 1.0), 0.1))
     if size >= 8.0:

@@ -16,12 +16,14 @@ GUESS_COVERAGE, GUESS_FIRST = 16.0, 8.0
 """A panel, and its first rib, that nobody has measured yet. House rule. [in]"""
 SQUARE_KINDS = ("curb", "skylight")
 """Kinds whose faces stand square to the roof unless the job says otherwise."""
-RIB_HIGH = 46.0
+SHORT = 60.0
+"""A wall drawn lower than this has its figure above it, and the room for that. [pt]"""
+RIB_HIGH = 56.0
 """A rib is drawn this high, whatever it measures: at scale it would be a speck. [pt]"""
 
 
 def draw_side(so_far: SoFar, at: int, speaker: Speaker) -> Display:
-    """One opening from the side, upslope to the right: pitch, face, length and height.
+    """One opening from the side, upslope to the right: pitch, face and height.
 
     Args:
         so_far: What is known.
@@ -36,13 +38,15 @@ def draw_side(so_far: SoFar, at: int, speaker: Speaker) -> Display:
     foot, front, crown, back = ring
     low, upper = along(foot, run, -0.9 * long - 16.0), along(back, run, 0.4 * long + 8.0)
     xs, ys = ([p[i] for p in (low, upper, front, crown)] for i in (0, 1))
-    room = (12.0, 34.0, WIDE - 30.0, HIGH - 10.0)
-    place, scale = placed((min(xs), min(ys), max(xs), max(ys)), room)
+    window = (min(xs), min(ys), max(xs), max(ys))
+    place, scale = placed(window, (12.0, 34.0, WIDE - 12.0, HIGH - 10.0))
+    if high * scale < SHORT:
+        place, scale = placed(window, (12.0, 34.0, WIDE - 12.0, HIGH - SHORT))
     page.sheet.line(place(*low), place(*upper), "eave")
     _pitch(page, place(*low), run, math.dist(low, foot) * scale, so_far.rise)
     if so_far.holes:
         page.sheet.ring([place(*p) for p in ring], page.layer("hole", page.lit(f"opening-{at}-face")), "paper")
-        _sides(page, [place(*p) for p in ring], run, hole, at)
+        _height(page, [place(*p) for p in ring], run, hole, at)
     return page.finish(speaker.say("page_form.drawn.side_title"))
 
 
@@ -55,17 +59,15 @@ def _wall(hole: Hole, run: Flat, long: float, high: float) -> tuple[Flat, Flat, 
     return (0.0, 0.0), (0.0, back[1] + high), (back[0], back[1] + high), back
 
 
-def _sides(page: Measures, ring: list[Flat], run: Flat, hole: Hole, at: int) -> None:
-    """Height beside the back face, length under the roof. [pt]"""
-    foot, _, crown, back = ring
-    out = run if abs(crown[0] - back[0]) > 1e-6 else (1.0, 0.0)
-    page.extension(along(crown, out, 3.0), along(crown, out, 22.0))
-    page.measure(along(back, out, 18.0), along(crown, out, 18.0), hole.height, f"opening-{at}-height")
-    if hole.kind != "pipe":
-        down = (run[1], -run[0])
-        for p in (foot, back):
-            page.extension(along(p, down, 4.0), along(p, down, 22.0))
-        page.measure(along(foot, down, 18.0), along(back, down, 18.0), hole.length, f"opening-{at}-length")
+def _height(page: Measures, ring: list[Flat], run: Flat, hole: Hole, at: int) -> None:
+    """Height downslope of the wall, where only air is; a plumb one from the level of the back face's foot. [pt]"""
+    foot, front, crown, back = ring
+    plumb = abs(crown[0] - back[0]) < 1e-6
+    down = (-1.0, 0.0) if plumb else (-run[0], -run[1])
+    start = (foot[0], back[1]) if plumb else foot
+    page.extension(back if plumb else along(foot, down, 3.0), along(start, down, 20.0))
+    page.extension(along(front, down, 3.0), along(front, down, 20.0))
+    page.measure(along(start, down, 16.0), along(front, down, 16.0), hole.height, f"opening-{at}-height")
 
 
 def _pitch(page: Measures, foot: Flat, run: Flat, most: float, rise: float | None) -> None:
@@ -92,18 +94,18 @@ def draw_panels(so_far: SoFar, speaker: Speaker, layout: Layout | None = None) -
     first = layout.first_rib if layout else so_far.first_rib
     start = first if first else min(GUESS_FIRST, coverage / 2)
     scale = 230.0 / (start + coverage)
-    low, edge = 104.0, 34.0
+    low, edge = 90.0, 34.0
     ribs = (edge + start * scale, edge + (start + coverage) * scale)
     ground = [(edge, low)]
     for x in ribs:
         ground += [(x - 3.0, low), (x - 3.0, low + RIB_HIGH), (x + 3.0, low + RIB_HIGH), (x + 3.0, low)]
     page.sheet.run([*ground, (WIDE - 12.0, low)], "metal")
     page.sheet.line((edge, low - 8.0), (edge, low + 14.0), page.layer("wall", "left-edge"))
-    for x, bottom in ((edge, 24.0), (ribs[0], 24.0), (ribs[1], 60.0)):
+    for x, bottom in ((edge, 14.0), (ribs[0], 14.0), (ribs[1], 46.0)):
         page.extension((x, low - 10.0), (x, bottom))
-    page.measure((edge, 30.0), (ribs[0], 30.0), first, "panel-first_rib")
-    page.measure((ribs[0], 66.0), (ribs[1], 66.0), so_far.coverage, "panel-coverage")
-    side = (ribs[0] + ribs[1]) / 2
+    page.measure((edge, 20.0), (ribs[0], 20.0), first, "panel-first_rib")
+    page.measure((ribs[0], 52.0), (ribs[1], 52.0), so_far.coverage, "panel-coverage")
+    side = ribs[0] + 30.0
     page.extension((ribs[0] + 6.0, low + RIB_HIGH), (side + 4.0, low + RIB_HIGH))
-    page.measure((side, low), (side, low + RIB_HIGH), so_far.rib_height, "panel-rib_height")
+    page.measure((side, low), (side, low + RIB_HIGH), so_far.rib_height, "panel-rib_height", level=True)
     return page.finish(speaker.say("page_form.drawn.panel_title"))

@@ -16,13 +16,15 @@ from lapwright.geom.flat import along, heading
 from lapwright.geom.space import Flat
 from lapwright.words import Speaker
 
-WIDE, HIGH = 320.0, 236.0
-"""A sheet for a telephone: its figures are read at arm's length. [pt]"""
-SIZE = 15.0
+WIDE, HIGH = 320.0, 184.0
+"""A sheet for a telephone: low, so that its figures are large above a keypad. [pt]"""
+SIZE = 16.0
 """Type size of a figure. [pt]"""
 ARROW, BARB = 7.0, 2.4
 NEAR = 5.0
 """Between a figure and the ends of its line. [pt]"""
+LEAST = 0.6
+"""A figure with no room past its line is made this much smaller before it leaves it."""
 IN_FEET = 36.0
 """From here on inches are said in feet and inches. House rule. [in]"""
 GUESS_SIDE, GUESS_RISE = 30.0, 6.0
@@ -110,35 +112,43 @@ class Measures:
         """A line of text, its middle at a point. [pt], [deg]"""
         self.sheet.text(Text(at, text, layer, size, "middle", angle))
 
-    def measure(self, a: Flat, b: Flat, value: float | None, id: str, text: str = "") -> None:
-        """A dimension from a to b: its figure in a gap of its line, or past an end where the line is short. [pt]"""
-        layer, text = self.lit(id), text or self.show(value)
+    def measure(self, a: Flat, b: Flat, value: float | None, id: str, level: bool = False) -> None:
+        """A dimension from a to b: its figure in a gap of its line, past an end, or (level) to its right. [pt]"""
+        layer, text = self.lit(id), self.show(value)
         length = math.dist(a, b)
         if length < 1e-6:
             return
-        run, wide = heading(a, b), text_width(text, SIZE)
-        room = length - 2 * ARROW - 2 * NEAR
-        if room >= wide:
-            half = wide / 2 + NEAR
-            middle = along(a, run, length / 2)
+        run = heading(a, b)
+        for tip, back in ((a, 1.0), (b, -1.0)):
+            self._arrow(tip, (back * run[0], back * run[1]), min(ARROW, length / 2), layer)
+        if level:
+            self.sheet.line(a, b, layer)
+            beside = (max(a[0], b[0]) + ARROW, (a[1] + b[1]) / 2)
+            self.sheet.text(Text(beside, text, layer, SIZE))
+            return
+        middle, size, gap = self._figure(a, b, run, text)
+        if gap:
+            half = text_width(text, size) / 2 + NEAR
             self.sheet.line(a, along(middle, run, -half), layer)
             self.sheet.line(along(middle, run, half), b, layer)
         else:
             self.sheet.line(a, b, layer)
-            middle = self._past(a, b, run, wide)
-        for tip, back in ((a, 1.0), (b, -1.0)):
-            self._arrow(tip, (back * run[0], back * run[1]), min(ARROW, length / 2), layer)
-        self.words(middle, text, layer, _upright(run))
+        self.words(middle, text, layer, _upright(run), size)
 
-    def _past(self, a: Flat, b: Flat, run: Flat, wide: float) -> Flat:
-        """The middle of a figure past one end, where the sheet has room for it; else beside the line."""
+    def _figure(self, a: Flat, b: Flat, run: Flat, text: str) -> tuple[Flat, float, bool]:
+        """The middle of a figure, its size, and whether its line makes room for it. [pt]"""
+        wide, length = text_width(text, SIZE), math.dist(a, b)
+        room, middle = length - 2 * ARROW - 2 * NEAR, along(a, run, length / 2)
+        if room >= wide:
+            return middle, SIZE, True
         for tip, way in ((b, 1.0), (a, -1.0)):
-            middle = along(tip, run, way * (NEAR + wide / 2))
-            box = oriented(middle, _upright(run), -wide / 2, wide / 2, SIZE * 0.55)
+            past = along(tip, run, way * (NEAR + wide / 2))
+            box = oriented(past, _upright(run), -wide / 2, wide / 2, SIZE * 0.55)
             if all(0 <= x <= WIDE and 0 <= y <= HIGH for x, y in box):
-                return middle
-        square = (-run[1], run[0])
-        return along(along(a, run, math.dist(a, b) / 2), square, -SIZE * 0.8)
+                return past, SIZE, False
+        if room >= wide * LEAST:
+            return middle, SIZE * room / wide, True
+        return along(middle, (-run[1], run[0]), -SIZE * 0.8), SIZE, False
 
     def _arrow(self, tip: Flat, back: Flat, long: float, layer: str) -> None:
         tail, square = along(tip, back, long), (-back[1], back[0])
