@@ -27,11 +27,12 @@ def files(job: HandMade) -> dict[str, bytes]:
 
 def test_every_file_of_the_contract_is_there_and_nothing_else(files: dict[str, bytes]) -> None:
     names = set(files)
-    loose = {"plan.json", "packet.pdf", "cutlist.csv", "takeoff.csv", "model.glb"}
+    papers = {"packet.pdf", "templates.pdf", "quote.pdf"}
+    loose = papers | {"plan.json", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb"}
     assert loose <= names
     rest = names - loose
     assert {n.rpartition("/")[0] for n in rest} == {"drawings", "cut"}
-    assert {n for n in rest if n.startswith("cut/")} == {f"cut/{i}.dxf" for i in ("P1", "C1", "K1", "U1")}
+    assert {n for n in rest if n.startswith("cut/")} == {f"cut/{i}.dxf" for i in ("P1", "C1", "K1", "U1", "sheet-1")}
     assert {f"drawings/{n}.svg" for n in ("roof", "opening-1", "blank-P1", "blank-U1")} <= rest
 
 

@@ -11,14 +11,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from strategies import sites
 
 from hand_made import hand_made
+from lapwright.draw.template import PAGE
 from lapwright.job import Job
 from lapwright.metal.model import Blank, Piece
 from lapwright.packet.compose import Paper
 from lapwright.packet.files import packet_files
 from lapwright.packet.identity import job_hash
 from lapwright.packet.templates import templates, templates_pdf
+from lapwright.site.model import Site
 from lapwright.site.read import read_job
 from pdf_reading import letters, overlaps, pages, widths
 
@@ -131,6 +135,16 @@ def test_ids_are_those_of_the_cut_list_and_every_page_is_the_jobs(case: str, pap
             ids = re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", use.split(":")[0])
             assert ids and set(ids) <= known
     assert all(job_hash(job(case).site) in t for t in told(case, paper))
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
+@given(sites())
+def test_every_sheet_of_any_job_fits_its_page(site: Site) -> None:
+    for made in templates(Job(site)):
+        assert made.uses and made.count >= len(made.uses)
+        for tile in made.tiles:
+            assert tile.width <= PAGE[0] + 1e-6 and tile.height <= PAGE[1] + 1e-6, made.name
+            assert all(t.size >= 8.0 for t in tile.texts())
 
 
 def test_both_papers_carry_the_same_sheets() -> None:
