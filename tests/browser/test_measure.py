@@ -156,7 +156,7 @@ def test_a_touched_dimension_gives_its_field_the_focus(tab: Tab, job: Job) -> No
     page.locator('.drawing[data-view="roof"] g.go-opening-1 text').click()
     expect(page.locator("#f-opening-1-left")).to_be_focused()
     # and its own place is now the one that is dimensioned
-    expect(page.locator('.drawing[data-view="roof"] g.m-opening-1-left text')).to_have_text("2' 0\"")
+    expect(page.locator('.drawing[data-view="roof"] g.m-opening-1-left text')).to_have_text('24"')
 
 
 def test_two_tabs_over_one_job_lose_nothing(tab: Tab, job: Job) -> None:
@@ -190,6 +190,18 @@ def test_one_field_changed_in_two_tabs_is_asked_about(tab: Tab, job: Job, pick: 
     expect(two.locator("#f-opening-0-width")).to_have_value(ends)
     expect(two.locator("#s-opening-0-width .echo")).to_contain_text(f'{ends}" =')
     assert str(values_of(now().text)["opening"][0]["width"]) == ends
+
+
+def test_an_opening_added_in_one_tab_comes_up_in_the_other_while_it_types(tab: Tab, job: Job) -> None:
+    url, now = job(KILN)
+    one, two = tab(url), tab(url)
+    one.get_by_role("button", name="Copy flue stack").click()
+    expect(one.locator("#f-opening-1-name")).to_be_visible()
+    two.fill("#f-opening-0-width", "24")
+    expect(two.locator("#f-opening-1-name")).to_have_value("flue stack 2")
+    expect(two.locator("#f-opening-0-width")).to_be_focused()
+    settled(two)
+    assert values_of(now().text)["opening"][0]["width"] == 24
 
 
 def test_undo_and_redo_reach_over_a_reload(tab: Tab, job: Job) -> None:

@@ -143,13 +143,15 @@ def same_row(base_text: str, now_text: str, path: Path) -> bool:
 
 
 def _same_row(base: dict[str, Any], now: dict[str, Any], path: Path) -> bool:
-    """As many rows as there were, and this one has kept its name or all but one of its values."""
+    """It has kept its name; or no row is gone, and it has kept all but one of its values."""
     before, after = (value_at(values, path[:1]) for values in (base, now))
     a, b = (value_at(values, path[:2]) for values in (base, now))
-    if not (isinstance(a, dict) and isinstance(b, dict) and len(before) == len(after)):
+    if not (isinstance(a, dict) and isinstance(b, dict)):
         return False
+    if "name" in a and a["name"] == b.get("name"):
+        return True
     changed = [name for name in {**a, **b} if a.get(name) != b.get(name)]
-    return ("name" in a and a["name"] == b.get("name")) or len(changed) <= 1
+    return len(before) <= len(after) and len(changed) <= 1
 
 
 def _lines(text: str) -> str:

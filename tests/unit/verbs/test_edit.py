@@ -193,6 +193,15 @@ def test_a_value_of_an_opening_that_moved_or_went_is_a_clash() -> None:
     assert merge(two, remove_row(two, "opening", 0), ("opening", 1, "width"), "24") is None
 
 
+def test_an_opening_more_or_less_behind_it_does_not_matter() -> None:
+    two = copy_row(KILN, "opening", 0)
+    for base, now in ((KILN, two), (two, KILN)):
+        both = merge(base, now, ("opening", 0, "width"), "24")
+        assert both is not None
+        assert values_of(both)["opening"][0]["width"] == 24
+    assert merge(two, KILN, ("opening", 1, "width"), "24") is None
+
+
 def test_a_value_of_an_opening_that_only_got_another_name_is_kept() -> None:
     renamed = set_value(KILN, ("opening", 0, "name"), "old stack")
     both = merge(KILN, renamed, ("opening", 0, "width"), "24")

@@ -9,7 +9,8 @@ const isMac = /Mac|iP/.test(navigator.platform);
 let revision = Number(document.body.dataset.revision);
 let opening = 0;
 let shown = "";
-let busy = false;
+let busy = false; // one request at a time changes what the page shows
+let again = 0; // a revision since which the page is to be brought up to date
 let wait = 0;
 let timer = 0;
 let stopsTimer = 0;
@@ -122,7 +123,8 @@ function apply(told, from) {
   standing(told);
   const here = [...document.querySelectorAll(".group, .row")].map((section) => section.id).sort();
   const there = told.rows.map(([id]) => id).filter((id) => id !== "defaults" && id !== "shop").sort();
-  if (String(here) !== String(there)) {
+  if (String(here) !== String(there) || !document.querySelector(".bench")) {
+    try { sessionStorage.setItem(store, document.activeElement?.closest(".field")?.id ?? ""); } catch { /* no matter */ }
     location.reload(); // an opening came or went elsewhere
     return;
   }
@@ -185,9 +187,16 @@ async function send() {
     else if (status === 412) await clash(id);
     else if (status >= 500) later();
     else refuse(id, typed, told.says);
-  } catch { later(); } finally { busy = false; }
+  } catch { later(); } finally { release(); }
+}
+
+function release() {
+  busy = false;
   saved();
-  if (!wait && [...waiting.values()].some((one) => !stuck(one))) send();
+  const since = again;
+  again = 0;
+  if (since) sync(since);
+  else if (!wait && [...waiting.values()].some((one) => !stuck(one))) send();
 }
 
 function done(id, typed, told, from) {
@@ -265,8 +274,14 @@ function choose(id, entry, theirs) {
 }
 
 async function sync(since = revision) {
+  if (busy) { again = since; return; }
+  busy = true;
+  try { await catchUp(since); } finally { release(); }
+}
+
+async function catchUp(since) {
   const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`).catch(() => ({}));
-  if (status === 200) { apply(told, since); saved(); }
+  if (status === 200) apply(told, since);
 }
 
 function changed(field) {
@@ -289,7 +304,7 @@ document.addEventListener("input", (event) => {
 
 window.addEventListener("online", () => { wait = 0; send(); });
 document.addEventListener("visibilitychange", () => {
-  if (document.visibilityState === "visible" && !waiting.size) sync();
+  if (document.visibilityState === "visible" && !waiting.size && document.querySelector(".bench")) sync();
 });
 window.addEventListener("pagehide", () => {
   for (const { path, typed, base, ...entry } of waiting.values()) {
@@ -301,13 +316,25 @@ window.addEventListener("pagehide", () => {
   }
 });
 
+// Another page is opened once what was typed is saved, or it would show what was before.
+document.addEventListener("click", async (event) => {
+  const link = event.target.closest("a[href^='/']");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey || !(busy || waiting.size)) return;
+  event.preventDefault();
+  await settled();
+  location.assign(link.href);
+});
+
 // Undo and redo, whose history lies on the server.
 
 async function travel(way) {
   if (!await settled()) return;
-  const since = revision;
-  const { status } = await ask("POST", `/${way}`).catch(() => ({}));
-  if (status === 200 || status === 412) await sync(since);
+  busy = true;
+  try {
+    const since = revision;
+    await ask("POST", `/${way}`).catch(() => ({}));
+    await catchUp(since);
+  } finally { release(); }
 }
 
 document.addEventListener("submit", async (event) => {
@@ -544,6 +571,9 @@ function restore() {
 }
 
 function arrive() {
+  let left = "";
+  try { left = sessionStorage.getItem(store) ?? ""; sessionStorage.removeItem(store); } catch { /* no matter */ }
+  if (left) { go(left.slice(2)); return; }
   const section = location.hash && document.getElementById(location.hash.slice(1));
   if (section?.tagName === "DETAILS") section.open = true;
   const first = section?.querySelector?.(".field:not([hidden])");
