@@ -71,6 +71,12 @@ def range_text(row: Field, speaker: Speaker) -> str:
     return ""
 
 
+def choice_text(row: Field, word: str, speaker: Speaker) -> str:
+    """One of the words a field takes, as a person reads it."""
+    key = f"{'metals' if row.kind == 'metal' else 'page_form.choice'}.{word}"
+    return speaker.say(key) if speaker.knows(key) else word
+
+
 def default_text(row: Field, speaker: Speaker) -> str:
     """What holds when the field is left out, as it would be typed; nothing for one that must be given."""
     if row.default is NEEDED:
@@ -79,8 +85,6 @@ def default_text(row: Field, speaker: Speaker) -> str:
         return speaker.say("page_form.worked_out")
     if row.kind == "length":
         return speaker.length(row.default, feet=True)
-    if row.kind == "bool":
-        return speaker.say(f"page_form.choice.{str(row.default).lower()}")
-    if row.kind in ("choice", "metal"):
-        return speaker.say(f"{'metals' if row.kind == 'metal' else 'page_form.choice'}.{row.default}")
+    if row.kind in ("bool", "choice", "metal"):
+        return choice_text(row, str(row.default).lower(), speaker)
     return f"{row.default:g}" if isinstance(row.default, int | float) else str(row.default)

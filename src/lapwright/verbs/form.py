@@ -19,7 +19,7 @@ from lapwright.site.read import read_job
 from lapwright.site.toml import read_toml
 from lapwright.site.values import BAD, Unit, read_value
 from lapwright.site.wrong import Path, Wrongs
-from lapwright.verbs.echo import default_text, echo, range_text
+from lapwright.verbs.echo import choice_text, default_text, echo, range_text
 from lapwright.verbs.job_text import FILE, typed, value_at, values_of
 from lapwright.words import Speaker
 
@@ -277,9 +277,8 @@ class _Reading:
 
     def _choices(self, row: Field) -> tuple[Choice, ...]:
         if row.kind == "bool":
-            return tuple(Choice(word, self.speaker.say(f"page_form.choice.{word}")) for word in ("true", "false"))
-        home = "metals" if row.kind == "metal" else "page_form.choice"
-        return tuple(Choice(word, self.speaker.say(f"{home}.{word}")) for word in row.allowed())
+            return tuple(Choice(word, choice_text(row, word, self.speaker)) for word in ("true", "false"))
+        return tuple(Choice(word, choice_text(row, word, self.speaker)) for word in row.allowed())
 
 
 _KINDS = (*RECTANGLES, "pipe")
