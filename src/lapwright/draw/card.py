@@ -53,17 +53,17 @@ def draw_card(item: Item, speaker: Speaker) -> tuple[Card, ...]:
         ValueError: the panel has no blank.
     """
     blank = _blank_of(item)
-    cards: tuple[Card, ...] = ()
+    begun: list[tuple[Laid, Sheet]] = []
     for made in layouts(blank, item.bends, speaker, lambda width: _head(item, width, speaker)):
-        drawn = [_draw(item, laid, speaker) for laid in made]
-        cards = tuple(card for card, _ in drawn)
-        if all(complete for _, complete in drawn):
+        drawn = [(laid, *_begin(item, laid, speaker)) for laid in made]
+        begun = [(laid, sheet) for laid, sheet, _ in drawn]
+        if all(complete for _, _, complete in drawn):
             break
-    return cards
+    return tuple(_finish(item, laid, sheet, speaker) for laid, sheet in begun)
 
 
-def _draw(item: Item, laid: Laid, speaker: Speaker) -> tuple[Card, bool]:
-    """One card, and whether every bend of it found room for its label."""
+def _begin(item: Item, laid: Laid, speaker: Speaker) -> tuple[Sheet, bool]:
+    """A card as far as the labels of the whole blank, and whether every bend found room for its own."""
     sheet, view = Sheet(laid.width, laid.height), laid.view
     _write_head(sheet, item, laid, speaker)
     complete = True
@@ -75,13 +75,20 @@ def _draw(item: Item, laid: Laid, speaker: Speaker) -> tuple[Card, bool]:
         start = len(sheet.marks)
         label_view(sheet, view, speaker)
         complete = _labelled(item.bends, sheet.marks[start:])
+    return sheet, complete
+
+
+def _finish(item: Item, laid: Laid, sheet: Sheet, speaker: Speaker) -> Card:
+    """The rest of a card that is begun: letters of its fine places, and their close-ups."""
+    view = laid.view
+    if view is not None:
         letter_spots(sheet, view, laid.spots, speaker)
         write_inside(sheet, _grid(view), Label("", speaker.say("draw.painted_here")))
     for spot, near in laid.near:
         draw_spot(sheet, near, spot, speaker)
     display = sheet.finish(PENS, title_of(item, speaker))
     views = (*([view] if view is not None else []), *(near for _, near in laid.near))
-    return Card(display, tuple(_layers(_blank_of(item), item.bends, laid)), views), complete
+    return Card(display, tuple(_layers(_blank_of(item), item.bends, laid)), views)
 
 
 def _labelled(bends: Sequence[Bend], marks: Sequence[Mark]) -> bool:
