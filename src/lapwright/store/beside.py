@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import pickle
+import sys
 import threading
 from collections.abc import Callable
 from typing import Any, TypeVar
@@ -40,8 +41,12 @@ def beside(here: Callable[[], T], there: Callable[[], U]) -> tuple[T, U]:
 
 
 def _may_fork() -> bool:
-    """Are there two cores, and is this the only thread? (A fork copies one thread and every lock.)"""
-    if not hasattr(os, "fork") or not hasattr(os, "sched_getaffinity"):
+    """Are there two cores, and is this the only thread? (A fork copies one thread and every lock.)
+
+    The typesetter's own threads, which Python does not count, stay after its first page; a child forked beside
+    them waits for ever for a lock that one of them held.
+    """
+    if not hasattr(os, "fork") or not hasattr(os, "sched_getaffinity") or "typst" in sys.modules:
         return False
     return len(os.sched_getaffinity(0)) > 1 and threading.active_count() == 1
 

@@ -51,6 +51,14 @@ def test_an_exception_of_the_second_piece_of_work_is_raised_here() -> None:
         beside(lambda: 1, there)
 
 
+def test_once_a_page_was_set_in_this_process_the_two_are_done_one_after_the_other(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "typst", sys)
+    monkeypatch.setattr(page.os, "fork", lambda: pytest.fail("no second process beside the typesetter's threads"))
+    assert beside(lambda: "here", lambda: "there") == ("here", "there")
+
+
 def test_on_one_core_the_two_are_done_one_after_the_other(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(page.os, "sched_getaffinity", lambda pid: {0}, raising=False)
     monkeypatch.setattr(page.os, "fork", lambda: pytest.fail("no second process on one core"))
