@@ -158,8 +158,16 @@ def test_a_mirrored_roof_is_weakest_at_the_mirrored_places(site: Site) -> None:
         assert dry[0] == dry[1]
 
 
-@given(st.builds(changed, sites(), method=st.sampled_from(["flat-pan", "cricket"])))
+LOW = 2.0
+"""Under this rise a lap of a few inches climbs less than 1/2 in, and the audit says so. [in/12in]"""
+
+RIBS = st.sampled_from([0.75, 1.75, 2.5, 3.0])
+
+
+@given(st.builds(changed, sites(), method=st.sampled_from(["flat-pan", "cricket"]), rib_height=RIBS))
 @settings(max_examples=25)
-def test_no_sound_roof_is_stopped_by_the_leak_audit(site: Site) -> None:
+def test_sound_work_is_never_stopped_and_has_cautions_on_low_roofs_only(site: Site) -> None:
     for case in cases_of(site):
-        assert [f.rule for f in leaks(site, (case.sound,)) if f.stops] == []
+        found = leaks(site, (case.sound,))
+        assert [f.rule for f in found if f.stops] == []
+        assert site.roof.rise < LOW or found == ()

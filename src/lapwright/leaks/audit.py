@@ -10,7 +10,7 @@ from typing import Literal
 from lapwright.detail.model import Detail, OpeningDetail, Part
 from lapwright.layout.model import Layout
 from lapwright.leaks.assemble import build
-from lapwright.leaks.crossings import crossings_at, held_at
+from lapwright.leaks.crossings import beds, crossings_at, held_at
 from lapwright.leaks.layers import Sight, lies, look
 from lapwright.leaks.seals import WALL, Seals, standard_seals
 from lapwright.leaks.search import OUTSIDE, Crossing, Way, weak_places, weakest
@@ -114,8 +114,8 @@ def audit_one(
     built, kinds = build(site, layout, work, parts, bodies, deviations, without)
     cleats = [n for n, k in kinds.items() if k == "offset-cleat"]
     level = _level(site, d)
-    sights = list(look(built, work.walls.up, cleats))
-    scene = scene_of(site, work, kinds, seals, level)
+    sights = list(look(built, work.walls.up, cleats, site.panel.rib_height))
+    scene = scene_of(site, work, built.facets, kinds, seals, level)
     found = (c for s in sights for c in crossings_at(scene, s))
     crossings = tuple(_cut_back(c, kinds, without) for c in (*found, *dams(scene, sights)))
     standing = weakest(crossings, level) if level is not None else None
@@ -143,7 +143,7 @@ def _opened(sights: Sequence[Sight], scene: Scene) -> Iterator[tuple[bool, Cross
     runs: dict[tuple[str, bool], list[tuple[bool, Sight]]] = {}
     for s in sights:
         faces = -s.edge.inward[1] > FACES
-        if s.under in (None, WALL) or not (s.over is None or faces) or not lies(s.edge.normal, scene.work.walls.up):
+        if not (s.over is None or faces) or not _may_show(s, scene):
             continue
         held = s.hooked is not None and scene.seals.hem > 0
         held = held or held_at(scene, s, steep=False)[0] > 0
@@ -153,6 +153,16 @@ def _opened(sights: Sequence[Sight], scene: Scene) -> Iterator[tuple[bool, Cross
         if len(bare) >= (SHOWS_TO_FLOW if faces else SHOWS) and len(bare) > len(places) / 2:
             at = bare[len(bare) // 2].at
             yield faces, Crossing(OUTSIDE, seam, 0.0, 0.0, 0.0, seam, at)
+
+
+def _may_show(s: Sight, scene: Scene) -> bool:
+    """Is it a lap of two lying sheets? A cleat's lip hooks; a panel's edge in a rib's width is the rib's."""
+    kind = scene.kinds[s.edge.sheet]
+    if s.under in (None, WALL) or not lies(s.edge.normal, scene.work.walls.up):
+        return False
+    if scene.turned_up_before(s):
+        return False
+    return kind != "offset-cleat" or beds(scene, s, kind, steep=False)
 
 
 def _level(site: Site, d: OpeningDetail) -> float | None:

@@ -31,7 +31,8 @@ def crossings_at(scene: Scene, s: Sight) -> Iterator[Crossing]:
     rating, how = held_at(scene, s, steep)
     side = steep and abs(s.edge.normal[0]) > 0.5
     along = None if not steep else y - z * math.tan(walls.lean) if side else x
-    pooled = scene.pooled(s.at)
+    # Rain runs in a rib's width too; standing water gets there only over what is turned up before it.
+    pooled = scene.pooled(s.at) and not scene.turned_up_before(s)
     rise = dot(walls.up, scene.plumb)
     top = dot(s.at, scene.plumb)
     # Water slips in over the sheet below, not over the edge: a raised flange's mouth is at the panel's level.
@@ -71,7 +72,7 @@ def held_at(scene: Scene, s: Sight, steep: bool) -> Held:
     """
     work, kinds, seals, sheet = scene.work, scene.kinds, scene.seals, s.edge.sheet
     mine, under = kinds[sheet], kinds.get(s.under or WALL, WALL)
-    bedded = not s.edge.hole and _beds(scene, s, mine, steep)
+    bedded = not s.edge.hole and beds(scene, s, mine, steep)
     best = seals.held(mine, under, sheet) if bedded else NOTHING
     corner = scene.foot_at(s.at)
     if corner:
@@ -86,7 +87,7 @@ def held_at(scene: Scene, s: Sight, steep: bool) -> Held:
     return best
 
 
-def _beds(scene: Scene, s: Sight, mine: str, steep: bool) -> bool:
+def beds(scene: Scene, s: Sight, mine: str, steep: bool) -> bool:
     """Does the sheet lie near enough to the one below for a bead or a tape between them?"""
     if mine == "counterflashing" or steep:
         return True

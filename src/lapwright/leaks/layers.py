@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from lapwright.geom.space import Point, add, cross, dot, scale, sub, unit
-from lapwright.leaks.rays import LEAST, REACH, Facet, Facets, Met
+from lapwright.leaks.rays import LEAST, Facet, Facets, Met
 from lapwright.metal.model import Body
 from lapwright.metal.sheet import normal
 
@@ -28,6 +28,12 @@ UP_THE_SLOPE: Point = (0.0, 1.0, 0.0)
 
 NOTHING: tuple[None, float] = (None, 0.0)
 """What a ray that meets no sheet has met."""
+
+REACH = 2.6
+"""Two sheets further apart than this, square to the roof, make no gap that holds water. House rule. [in]"""
+
+RAISED = 0.6
+"""Over taller ribs the reach is their height and this much more. House rule. [in]"""
 
 FLOOR = 12.0
 """The sheet in front of a standing edge is looked for this far down. House rule. [in]"""
@@ -171,19 +177,20 @@ def within(ring: Sequence[Point], x: float, y: float) -> bool:
     return inside
 
 
-def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterator[Sight]:
+def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = (), ribs: float = 0.0) -> Iterator[Sight]:
     """Look over and under every edge, and just beyond it where it is covered, every STEP along it.
 
     Args:
         plumb: up the opening's walls; what stands along it is a standing sheet, the rest lies.
         hooks: sheets that a hem may be hooked on; a hem whose flap reaches under one is `hooked`.
+        ribs: height of the ribs that sheets may be raised on, and turned up against. [in]
 
     Source: ray against plane polygon, crossing number; numpy over all rays at once.
     """
     places = [(e, p) for e in assembly.edges for p in _along(e)]
     if not places:
         return
-    eye = _Eye(assembly, plumb, places)
+    eye = _Eye(assembly, plumb, places, max(REACH, ribs + RAISED))
     every = list(range(len(places)))
     over, under = eye.over(every, NUDGE), eye.under(every, NUDGE)
     over_out, under_out = (cast(list(over), -NUDGE) for cast in (eye.over, eye.under))
@@ -199,7 +206,7 @@ def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = ()) -> Iterato
 class _Eye:
     """Looks from one place on each edge after the other; what is met by the number of the place."""
 
-    def __init__(self, assembly: Assembly, plumb: Point, places: Sequence[tuple[Edge, Point]]) -> None:
+    def __init__(self, assembly: Assembly, plumb: Point, places: Sequence[tuple[Edge, Point]], reach: float) -> None:
         import numpy as np
 
         self.edges = [e for e, _ in places]
@@ -215,22 +222,26 @@ class _Eye:
         # Lying sheets are looked at along the walls, so that a wall leaning over them is not taken for a cover.
         self.ray = np.copysign(1.0, self.square @ self.plumb)[:, None] * self.plumb
         self.ray[self.standing] = self.square[self.standing]
+        # Along a leaning wall it is further from sheet to sheet than square to the roof.
+        self.upright = reach / plumb[2]
+        self.reach = np.full(len(places), self.upright)
+        self.reach[self.standing] = reach
 
     def over(self, which: Sequence[int], inside: float) -> dict[int, Met]:
         """The sheets over some places, so far inside their edges. [in]"""
-        found = self._cast(which, self.places + inside * self.inward, self.ray, beside=1)
+        found = self._cast(which, self.places + inside * self.inward, self.ray, self.reach, beside=1)
         # A standing edge may be roofed over without a sheet beside it.
         alone = self._alone(which, found)
         start = self.places + inside * self.inward + ROOFED * self.ray
-        return self._cast(alone, start, self._upright(1.0), self.flat) | found
+        return self._cast(alone, start, self._upright(1.0), self.upright, self.flat) | found
 
     def under(self, which: Sequence[int], inside: float) -> dict[int, Met]:
         """The sheets under some places, and how far under. [in]"""
-        found = self._cast(which, self.places + inside * self.inward, -self.ray, beside=-1)
+        found = self._cast(which, self.places + inside * self.inward, -self.ray, self.reach, beside=-1)
         # A standing edge may stand over a sheet without one beside it.
         alone = self._alone(which, found)
         start = self.places + inside * self.inward - NUDGE * self.ray
-        floored = self._cast(alone, start, self._upright(-1.0), self.flat)
+        floored = self._cast(alone, start, self._upright(-1.0), self.upright, self.flat)
         return {i: (sheet, 0.0) for i, (sheet, _) in floored.items()} | found
 
     def caught(self, hooks: Sequence[str]) -> dict[int, Met]:
@@ -240,12 +251,12 @@ class _Eye:
         hemmed = [i for i, e in enumerate(self.edges) if e.hem is not None]
         reach = np.array([[0.0 if e.hem is None else e.hem[1] - NUDGE] for e in self.edges])
         lips = np.array([sheet in set(hooks) for sheet in self.facets.sheets], dtype=bool)
-        return self._cast(hemmed, self.places + reach * self.inward, -self.square, lips)
+        return self._cast(hemmed, self.places + reach * self.inward, -self.square, REACH, lips)
 
     def floor(self) -> dict[int, Met]:
         """How far below each standing edge the lying sheet in front of it is, its own included. [in]"""
         start = self.places + ROOFED * self.ray
-        return self._cast(self.standing, start, self._upright(-1.0), self.flat, far=FLOOR, others=False)
+        return self._cast(self.standing, start, self._upright(-1.0), FLOOR, self.flat, others=False)
 
     def _alone(self, which: Sequence[int], found: dict[int, Met]) -> list[int]:
         asked = set(which)
@@ -262,13 +273,17 @@ class _Eye:
         which: Sequence[int],
         start: Any,
         ray: Any,
+        far: Any,
         only: Any = None,
         beside: int = 0,
-        far: float = REACH,
         others: bool = True,
     ) -> dict[int, Met]:
-        own = self.own if others else self.own * 0 - 1
-        found = self.facets.nearest(start[which], ray[which], own[which], only, beside, far)
+        """What is met from some places. others: a ray does not meet the sheet it starts from."""
+        import numpy as np
+
+        own = self.own[which] if others else np.full(len(which), -1)
+        reach = np.broadcast_to(far, len(self.edges))[which]
+        found = self.facets.nearest(start[which], ray[which], own, reach, only, beside)
         return {i: met for i, met in zip(which, found, strict=True) if met is not None}
 
 

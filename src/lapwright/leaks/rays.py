@@ -15,9 +15,6 @@ LEAST = 1e-6
 TOUCH = 0.012
 """Sheets nearer than this lie in one plane: their order says which is over. [in]"""
 
-REACH = 2.6
-"""Two sheets further apart than this make no gap that holds water. House rule. [in]"""
-
 
 Met = tuple[str, float]
 """A sheet that a ray meets, and how far off. [in]"""
@@ -63,32 +60,35 @@ class Facets:
         return np.array([self.ids.get(s, -1) for s in sheets], dtype=int)
 
     def nearest(
-        self, start: Any, ray: Any, own: Any, only: Any = None, beside: int = 0, far: float = REACH
+        self, start: Any, ray: Any, own: Any, far: Any, only: Any = None, beside: int = 0
     ) -> list[Met | None]:
-        """The first other sheet each ray meets within `far` and how far off it is [in], or None.
+        """The first other sheet each ray meets and how far off it is [in], or None.
 
         Args:
             start, ray: (n, 3) places [in] and directions, unit.
             own: (n) number of the sheet a ray starts from, which it does not meet; -1 for none.
+            far: (n) how far each ray goes. [in]
             only: (facets) which of them may be met; None for all.
             beside: which sheets count that lie in one plane with the ray's own: those laid after it (1), those
                 laid before it (-1), none (0).
         """
-        at = self._meets(start, ray, own, only, beside, far)
-        depth = at.min(axis=1, initial=far)
+        import numpy as np
+
+        at = self._meets(start, ray, own, far, only, beside)
+        depth = at.min(axis=1, initial=np.inf)
         # Of two in one plane the first laid counts, so that a sheet on a wall is met before the wall.
         first = (at <= depth[:, None] + LEAST).argmax(axis=1)
         rows = zip(first.tolist(), depth.tolist(), strict=True)
-        return [(self.sheets[k], d) if d < far else None for k, d in rows]
+        return [(self.sheets[k], d) if d < np.inf else None for k, d in rows]
 
-    def _meets(self, start: Any, ray: Any, own: Any, only: Any, beside: int, far: float) -> Any:
+    def _meets(self, start: Any, ray: Any, own: Any, far: Any, only: Any, beside: int) -> Any:
         """(n, facets): how far along its ray each facet is met, infinite where it is not. [in]"""
         import numpy as np
 
         meets = self.id != own[:, None]
         if only is not None:
             meets &= only
-        behind, end = start - 2 * TOUCH * ray, start + far * ray
+        behind, end = start - 2 * TOUCH * ray, start + far[:, None] * ray
         low, high = np.minimum(behind, end), np.maximum(behind, end)
         for k in range(3):
             meets &= (low[:, k, None] < self.high[:, k] + TOUCH) & (high[:, k, None] > self.low[:, k] - TOUCH)
@@ -98,7 +98,7 @@ class Facets:
         with np.errstate(divide="ignore", invalid="ignore"):
             t = np.einsum("ij,ij->i", self.foot[facet] - at, normal) / slope
         after = beside * (self.rank[facet] - self.ranked[own[place]])
-        met = (np.abs(slope) > LEAST) & (t < far - LEAST) & ((t > TOUCH) | (after > 0) & (t > -TOUCH))
+        met = (np.abs(slope) > LEAST) & (t < far[place] - LEAST) & ((t > TOUCH) | (after > 0) & (t > -TOUCH))
         place, facet, t = place[met], facet[met], t[met]
         inside = self._inside(facet, at[met] + along[met] * t[:, None])
         out = np.full(meets.shape, np.inf)

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from lapwright.geom import SAME
 from lapwright.geom.space import Plane, Point
-from lapwright.leaks.layers import Sight
+from lapwright.leaks.layers import Sight, lies
+from lapwright.leaks.rays import Facet
 from lapwright.leaks.seals import Seals
 from lapwright.leaks.search import Crossing
 from lapwright.metal.cleat import seat
@@ -30,8 +31,24 @@ POOL_BELOW = 1.0
 POOL_ABOVE = 12.0
 """Edges are looked at for standing water at least this far up from the face. House rule. [in]"""
 
+PLAY = 0.25
+"""A sheet turned up against a rib stands no further off its face and gap than this. House rule. [in]"""
+
+BESIDE = 0.9
+"""A sheet stands along a rib when its normal looks within about 25 degrees of across the roof."""
+
 IN_THE_WALL = 0.005
 """A standing edge is in the wall when it is this far behind its face. [in]"""
+
+
+@dataclass(frozen=True, slots=True)
+class TurnedUp:
+    """A sheet turned up against a bay rib: how far off the rib's centre, from where to where up the roof. [in]"""
+
+    rib: float
+    off: float
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +58,7 @@ class Scene:
     kinds: of every sheet by its id. level: elevation of the standing water, None where none stands. [in]
     plumb: up, in the roof frame. faces: of the opening. feet: of its wall corners, by name. [in]
     pool: x and y between which water may stand, None where it cannot. [in]
+    turned_up: pans beside the bay ribs.
     """
 
     site: Site
@@ -52,6 +70,7 @@ class Scene:
     faces: tuple[Plane, ...]
     feet: tuple[tuple[str, Point], ...]
     pool: tuple[float, float, float, float] | None
+    turned_up: tuple[TurnedUp, ...]
 
     def gap(self, over: str, under: str, at: Point) -> str:
         """The name of the gap between two sheets; the cleats part the one under the upper panels in two."""
@@ -82,6 +101,13 @@ class Scene:
         roof = self.site.roof
         return not (MARGIN < p[1] < roof.slope - MARGIN and MARGIN < p[0] < roof.eave - MARGIN)
 
+    def turned_up_before(self, s: Sight) -> bool:
+        """Is a pan turned up against the rib between the bay and a panel's open edge in the rib's width?"""
+        if s.over is not None or self.kinds[s.edge.sheet] != "panel" or not lies(s.edge.normal, self.work.walls.up):
+            return False
+        x, y, _ = s.at
+        return any(abs(x - t.rib) < t.off and t.low < y < t.high for t in self.turned_up)
+
     def pooled(self, p: Point) -> bool:
         """May standing water reach this place of the roof?"""
         if self.pool is None:
@@ -90,10 +116,13 @@ class Scene:
         return y0 <= p[1] <= y1 and x0 <= p[0] <= x1
 
 
-def scene_of(site: Site, work: Work, kinds: Mapping[str, str], seals: Seals, level: float | None) -> Scene:
+def scene_of(
+    site: Site, work: Work, facets: Sequence[Facet], kinds: Mapping[str, str], seals: Seals, level: float | None
+) -> Scene:
     """Everything about one opening that its edges are judged by.
 
     Args:
+        facets: every sheet as it is placed.
         kinds: of every sheet by its id. level: elevation of standing water, None where none stands. [in]
     """
     theta, walls, bay, o = site.roof.theta, work.walls, work.detail.bay, work.opening
@@ -111,7 +140,22 @@ def scene_of(site: Site, work: Work, kinds: Mapping[str, str], seals: Seals, lev
         (walls.back(), walls.front(), walls.side("left"), walls.side("right")),
         tuple(feet_of(work)),
         pool,
+        tuple(_turned_up(work, facets, kinds)),
     )
+
+
+def _turned_up(work: Work, facets: Sequence[Facet], kinds: Mapping[str, str]) -> Iterator[TurnedUp]:
+    """Where a pan's standing part lies beside a bay rib, no further off than the rib's face and a hand's play."""
+    bay, m = work.detail.bay, work.measures
+    reach = (m.rib_face or 0.0) + m.gap + PLAY
+    for f in facets:
+        if kinds[f.sheet] not in PANS or abs(f.normal[0]) < BESIDE:
+            continue
+        xs, ys, _ = zip(*f.ring, strict=True)
+        for rib, stands in ((bay.left, bay.left_is_rib), (bay.right, bay.right_is_rib)):
+            off = max(abs(x - rib) for x in xs)
+            if stands and off < reach:
+                yield TurnedUp(rib, off, min(ys), max(ys))
 
 
 def feet_of(work: Work) -> Iterator[tuple[str, Point]]:

@@ -12,6 +12,7 @@ from chimney import changed, chimney
 from lapwright.checks.leaks import leaks
 from lapwright.leaks.audit import Audit
 from lapwright.leaks.search import Crossing
+from lapwright.site.model import Opening, Panel, Roof, Site
 from leaking import Case, cases_of, examples, found_by, found_in_the_metal
 from sabotage import BEHIND, SABOTAGES, Bodies
 
@@ -119,6 +120,45 @@ def test_with_its_beads_alive_but_no_patches_a_flat_pan_is_open_at_both_back_cor
 @EVERY
 def test_sound_work_raises_no_finding(case: Case) -> None:
     assert leaks(case.site, (case.sound,)) == ()
+
+
+@pytest.mark.parametrize("method", ["flat-pan", "cricket"])
+@pytest.mark.parametrize(("rise", "ribs"), [(2.0, 3.0), (7.0, 2.5), (12.0, 2.0), (18.0, 1.75), (24.0, 3.0)])
+def test_tall_ribs_and_steep_slopes_raise_no_finding(rise: float, ribs: float, method: str) -> None:
+    # On these the panels and a raised apron lie further apart than flat ones do: 3 in over a plumb 24:12 is 6.7.
+    site = changed(chimney(), rise=rise, rib_height=ribs, method=method)
+    for case in cases_of(site):
+        assert leaks(site, (case.sound,)) == ()
+
+
+def test_the_lip_of_a_steep_cleat_is_no_lap_against_the_flow() -> None:
+    # The mitred end of its lip looks up the slope; it stands off the pan, and the panel above hooks on it.
+    site = Site(
+        "steep",
+        "in",
+        Roof(14.0, 238.0625, 256.875),
+        Panel(20.4375, 2.5, "double-fold", "clip", 15.8125),
+        openings=(Opening("shaft", "framed-chimney", 105.25, 72.4375, 26.1875, 21.75, 72.0, "square", "flat-pan"),),
+    )
+    assert [leaks(site, (case.sound,)) for case in cases_of(site)] == [()]
+
+
+def test_on_the_lowest_roofs_laps_climb_too_little_and_a_longer_overrun_mends_it() -> None:
+    # Beside the rib the panel above begins 2 1/4 up from the back face, the side panel ends 6 up from it: a lap of
+    # 3 3/4, and 3.75 x sin 2.386 deg = .156. 14 up it climbs more than the cleats hold.
+    site = Site(
+        "low",
+        "in",
+        Roof(0.5, 231.1875, 192.5),
+        Panel(23.0, 1.0, "single-fold", "clip", 14.5625),
+        openings=(Opening("hatch", "curb", 111.3125, 37.75, 41.4375, 33.375, 24.0, "plumb", "cricket"),),
+    )
+    (short,), (long,) = (cases_of(changed(site, overrun=inches)) for inches in (6.0, 14.0))
+    assert short.sound.running is not None and long.sound.running is not None
+    assert short.sound.running.decided.seam == "panel-6-side>deck"
+    assert short.sound.running.head == pytest.approx(0.156, abs=2e-3)
+    assert {f.rule for f in leaks(short.site, (short.sound,))} == {"leak.way-in"}
+    assert {f.rule for f in leaks(long.site, (long.sound,))} == {"leak.margin"}
 
 
 @EVERY
