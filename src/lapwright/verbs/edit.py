@@ -17,17 +17,8 @@ from lapwright.errors import JobProblems
 from lapwright.site.fields import LISTS, Field, fields_of
 from lapwright.site.toml import MOST_BYTES, read_toml
 from lapwright.site.wrong import Path
-from lapwright.verbs.job_text import (
-    FILE,
-    Block,
-    Written,
-    blocks,
-    line_end,
-    line_start,
-    typed,
-    value_at,
-    values_of,
-)
+from lapwright.verbs.job_text import FILE, Written, typed, value_at, values_of
+from lapwright.verbs.splice import cut_row, cut_value, insert_row, inside, put_value
 
 _BARE = re.compile(r"-?(0|[1-9][0-9]{0,14})(\.[0-9]{1,14})?")
 _WHOLE = re.compile(r"0|[1-9][0-9]{0,14}")
@@ -59,10 +50,10 @@ def set_value(text: str, path: Path, entered: str | None) -> str:
     home = _table(wanted, path[:-1])
     if not entered:
         del home[row.name]
-        return _checked(wanted, lambda: _cut_value(plain, path))
+        return _checked(wanted, lambda: cut_value(plain, path))
     value = _as_toml(row, entered)
     home[row.name] = values_of(f"x = {value}")["x"]
-    return _checked(wanted, lambda: _put_value(plain, path, value))
+    return _checked(wanted, lambda: put_value(plain, path, value))
 
 
 def field_at(path: Path) -> Field:
@@ -83,7 +74,7 @@ def add_row(text: str, table: str) -> str:
     """Add an empty row behind the others: an opening, a tool, a stock, a deviation."""
     values, plain = values_of(text), _lines(text)
     rows = _rows(values, table)
-    return _checked({**values, table: [*rows, {}]}, lambda: _insert_row(plain, table, len(rows), ""))
+    return _checked({**values, table: [*rows, {}]}, lambda: insert_row(plain, table, len(rows), ""))
 
 
 def remove_row(text: str, table: str, n: int) -> str:
@@ -96,7 +87,7 @@ def remove_row(text: str, table: str, n: int) -> str:
     _known_row(values, (table, n))
     rows = [row for i, row in enumerate(values[table]) if i != n]
     wanted = {**values, table: rows} if rows else {k: v for k, v in values.items() if k != table}
-    return _checked(wanted, lambda: _cut_row(plain, (table, n)))
+    return _checked(wanted, lambda: cut_row(plain, (table, n)))
 
 
 def copy_row(text: str, table: str, n: int) -> str:
@@ -110,8 +101,8 @@ def copy_row(text: str, table: str, n: int) -> str:
     values, plain = values_of(text), _lines(text)
     _known_row(values, (table, n))
     rows = _rows(values, table)
-    inside = _inside(plain, (table, n))
-    both = _checked({**values, table: [*rows, rows[n]]}, lambda: _insert_row(plain, table, len(rows), inside))
+    lines = inside(plain, (table, n))
+    both = _checked({**values, table: [*rows, rows[n]]}, lambda: insert_row(plain, table, len(rows), lines))
     name = _own_name(typed(rows[n].get("name")), {typed(row.get("name")) for row in rows})
     last = (table, len(rows))
     if "name" in fields_of(table) and name:
@@ -236,76 +227,3 @@ def _bare(value: Any) -> Any:
     if isinstance(value, list):
         return [_bare(one) for one in value]
     return float(value) if isinstance(value, Written) else value
-
-
-def _put_value(text: str, path: Path, value: str) -> str | None:
-    source = text.encode()
-    found = blocks(source)
-    block = found.get(path[:-1])
-    line = f"{path[-1]} = {value}\n"
-    if block is None:
-        return f"{_closed(text)}\n[{path[0]}]\n{line}".lstrip("\n") if len(path) == 2 else None
-    pair = block.pairs.get(str(path[-1]))
-    if pair is not None:
-        return _spliced(source, pair.value_start, pair.end, value)
-    at = line_end(source, _before(block, path))
-    return _spliced(source, at, at, line if source[:at].endswith(b"\n") else "\n" + line)
-
-
-def _before(block: Block, path: Path) -> int:
-    """Behind which byte a new field goes: the fields of a table stand in the order in which they are measured."""
-    order = list(fields_of(str(path[0])))
-    earlier = order[: order.index(str(path[-1]))]
-    return max((pair.end for name, pair in block.pairs.items() if name in earlier), default=block.head_end)
-
-
-def _cut_value(text: str, path: Path) -> str | None:
-    source = text.encode()
-    block = blocks(source).get(path[:-1])
-    pair = block.pairs.get(str(path[-1])) if block else None
-    if pair is None:
-        return None
-    return _spliced(source, line_start(source, pair.start), line_end(source, pair.end), "")
-
-
-def _insert_row(text: str, table: str, count: int, inside: str | None) -> str | None:
-    source = text.encode()
-    head = f"[[{table}]]\n"
-    if inside is None:
-        return None
-    if not count:
-        return f"{_closed(text)}\n{head}{inside}".lstrip("\n")
-    last = blocks(source).get((table, count - 1))
-    if last is None:
-        return None
-    at = line_end(source, last.end)
-    before = "\n" if source[:at].endswith(b"\n") else "\n\n"
-    return _spliced(source, at, at, f"{before}{head}{inside}")
-
-
-def _inside(text: str, path: Path) -> str | None:
-    """The lines under a row's header, to its last value."""
-    source = text.encode()
-    block = blocks(source).get(path)
-    if block is None:
-        return None
-    return _closed(source[line_end(source, block.head_end) : line_end(source, block.end)].decode())
-
-
-def _cut_row(text: str, path: Path) -> str | None:
-    source = text.encode()
-    block = blocks(source).get(path)
-    if block is None:
-        return None
-    end = line_end(source, block.end)
-    if source[end : end + 1] == b"\n":
-        end += 1
-    return _spliced(source, line_start(source, block.start), end, "")
-
-
-def _closed(text: str) -> str:
-    return text if not text or text.endswith("\n") else text + "\n"
-
-
-def _spliced(source: bytes, start: int, end: int, new: str) -> str:
-    return (source[:start] + new.encode() + source[end:]).decode()

@@ -9,17 +9,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from lapwright.errors import JobProblems, Problem
-from lapwright.site.fields import LISTS, NEEDED, RECTANGLES, Field, FieldKind, fields_of
+from lapwright.site.fields import LISTS, NEEDED, RECTANGLES, Field, fields_of
 from lapwright.site.model import Site
 from lapwright.site.read import read_job
 from lapwright.site.toml import read_toml
 from lapwright.site.values import BAD, Unit, read_value
 from lapwright.site.wrong import Path, Wrongs
 from lapwright.verbs.echo import choice_text, default_text, echo, range_text
+from lapwright.verbs.form_model import Choice, Form, FormField, Group
 from lapwright.verbs.job_text import FILE, typed, value_at, values_of
 from lapwright.words import Speaker
 
@@ -34,110 +35,6 @@ _FIRST = {
 }
 """What is measured first in each table; the others follow as they are declared."""
 _PLACE = re.compile(r"([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?")
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One answer of a field that has a few: as the file says it, and as a person reads it."""
-
-    value: str
-    label: str
-
-
-@dataclass(frozen=True, slots=True)
-class FormField:
-    """A field of the form, with what was typed and what came of it.
-
-    Attributes:
-        typed: As it was typed; nothing when it is left out.
-        echo: What was understood, in both units.
-        error: What is wrong with it.
-        wanted: It must be given and is not.
-        unused: What is used when it is left out, in words; nothing when it may not be.
-        default: The same as the file would say it, for a field with a few answers.
-        shown: Does it belong here (a pipe has no width)?
-        value: As read, lengths in inches; None when it is left out or wrong.
-    """
-
-    path: Path
-    kind: FieldKind
-    label: str
-    help: str
-    range: str
-    unit: str
-    unused: str
-    default: str
-    choices: tuple[Choice, ...]
-    typed: str
-    echo: str
-    error: str
-    wanted: bool
-    shown: bool
-    value: Any
-
-    @property
-    def id(self) -> str:
-        """Its name on the page and, after `m-`, of its dimension in the drawing: opening-0-width."""
-        return "-".join(str(part) for part in self.path)
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Fields that stand together. path: ("roof",), ("opening", 1). own: an opening's own flashing measures."""
-
-    path: Path
-    title: str
-    fields: tuple[FormField, ...]
-    own: tuple[FormField, ...] = ()
-
-    @property
-    def id(self) -> str:
-        """Its name on the page."""
-        return "-".join(str(part) for part in self.path)
-
-    @property
-    def given(self) -> int:
-        """How many of its fields hold something."""
-        return sum(1 for field in self.fields if field.typed)
-
-
-@dataclass(frozen=True, slots=True)
-class Form:
-    """A job file as a form.
-
-    Attributes:
-        unit: The job's unit as far as it could be read.
-        groups: In the order of the tape.
-        problems: What is wrong and belongs to no field.
-        site: The job as read, once nothing is wrong.
-        broken: The file cannot be read at all; `problems` says why and there are no groups.
-    """
-
-    unit: Unit
-    groups: tuple[Group, ...]
-    problems: tuple[str, ...]
-    site: Site | None
-    broken: bool = False
-
-    def fields(self) -> Iterator[FormField]:
-        """Every field, in tape order."""
-        for group in self.groups:
-            yield from group.fields
-            yield from group.own
-
-    @property
-    def wanted(self) -> tuple[FormField, ...]:
-        """What is still to be measured, in tape order."""
-        return tuple(field for field in self.fields() if field.wanted)
-
-    @property
-    def wrong(self) -> tuple[FormField, ...]:
-        """What was typed and cannot be right, in tape order."""
-        return tuple(field for field in self.fields() if field.error)
-
-    def field(self, path: Path) -> FormField | None:
-        """The field at a place."""
-        return next((field for field in self.fields() if field.path == path), None)
 
 
 @lru_cache(maxsize=64)
@@ -241,17 +138,17 @@ class _Reading:
         read = None if value is None else read_value(row, value, path, self.unit, Wrongs())
         known = None if read is BAD else read
         own = path[0] == "opening" and row.table == "defaults"
-        error, choices = self.errors.get(path, ""), self._choices(row)
+        error, told = self.errors.get(path, ""), _told(row, self.unit)
         return FormField(
             path=path,
             kind=row.kind,
-            label=self.speaker.say(f"{row.words}.label"),
-            help=self.speaker.say(f"{row.words}.help"),
-            range=range_text(row, self.speaker),
-            unit=self.unit if row.kind in ("length", "lengths") else row.unit,
-            unused=self._unused(row, own),
-            default="" if own or row.default is NEEDED or not choices else typed(row.default),
-            choices=choices,
+            label=told.label,
+            help=told.help,
+            range=told.range,
+            unit=told.unit,
+            unused=self._unused(row, own) or told.unused,
+            default="" if own else told.default,
+            choices=told.choices,
             typed=typed(value_at(self.written, path)),
             echo="" if error else echo(row, known, self.speaker),
             error=error,
@@ -271,20 +168,42 @@ class _Reading:
         return typed(value_at(self.plain, (*path[:-1], "kind")))
 
     def _unused(self, row: Field, own: bool) -> str:
-        """What holds when the field is left out; an opening's own measure is then the job's."""
-        job = value_at(self.written, ("defaults", row.name)) if own else None
-        return typed(job) if job is not None else default_text(row, self.speaker)
+        """An opening's own measure is the job's when it is left out, where the job gives one."""
+        return typed(value_at(self.written, ("defaults", row.name))) if own else ""
 
-    def _choices(self, row: Field) -> tuple[Choice, ...]:
-        if row.kind == "bool":
-            return tuple(Choice(word, choice_text(row, word, self.speaker)) for word in ("true", "false"))
-        return tuple(Choice(word, choice_text(row, word, self.speaker)) for word in row.allowed())
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a field says of itself, whatever was typed."""
+
+    label: str
+    help: str
+    range: str
+    unit: str
+    unused: str
+    default: str
+    choices: tuple[Choice, ...]
+
+
+@cache
+def _told(row: Field, unit: Unit) -> _Told:
+    speaker = Speaker(unit)
+    words = ("true", "false") if row.kind == "bool" else row.allowed()
+    return _Told(
+        label=speaker.say(f"{row.words}.label"),
+        help=speaker.say(f"{row.words}.help"),
+        range=range_text(row, speaker),
+        unit=unit if row.kind in ("length", "lengths") else row.unit,
+        unused=default_text(row, speaker),
+        default=typed(row.default) if words and row.default is not NEEDED else "",
+        choices=tuple(Choice(word, choice_text(row, word, speaker)) for word in words),
+    )
 
 
 _KINDS = (*RECTANGLES, "pipe")
 
 
-@lru_cache
+@cache
 def in_tape_order(table: str) -> tuple[Field, ...]:
     """The fields of a table as a person measures them, an opening without its flashing measures."""
     rows = {name: row for name, row in fields_of(table).items() if row.table == table and row.kind != "later"}

@@ -13,7 +13,9 @@ from lapwright.draw.so_far import Hole, SoFar
 from lapwright.draw.svg import to_svg
 from lapwright.job import Job
 from lapwright.site.wrong import Path
-from lapwright.verbs.form import Form, FormField, form_of
+from lapwright.verbs.edit import field_at
+from lapwright.verbs.form import form_of
+from lapwright.verbs.form_model import Form, FormField
 from lapwright.words import Speaker
 
 VIEWS = ("roof", "panel", "opening", "side")
@@ -63,6 +65,8 @@ def view_of(path: Path) -> str:
     table, name = path[0], path[-1]
     if table == "panel":
         return "panel"
+    if table == "opening" and field_at(path).table == "defaults":
+        return "opening"
     if name in ("pitch", "height", "face"):
         return "side"
     return "opening" if table == "opening" and name in ("name", "kind", "width", "length", "diameter") else "roof"

@@ -11,7 +11,9 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.exceptions import HTTPException
 
 from lapwright.errors import JobProblems
-from lapwright.verbs.form import FOLDED, Form, FormField, form_of
+from lapwright.site.fields import LISTS
+from lapwright.verbs.form import FOLDED, form_of
+from lapwright.verbs.form_model import Form, FormField
 from lapwright.verbs.jobs import Kept
 from lapwright.verbs.keep import Move, keep_row, keep_value
 from lapwright.verbs.measured import VIEWS, answer, drawings, view_of
@@ -51,7 +53,8 @@ def routes(desk: Desk) -> APIRouter:
         return desk.show(
             request, "measure.html", kept, "measure",
             form=form, drawings=drawings(kept.text, 0), views=VIEWS, view_of=view_of, stand=_stand(form),
-            folded=_folded(form), removed="removed" in request.query_params, speaker=desk.speaker(form.unit),
+            folded=_folded(form), given=_given(form),
+            removed="removed" in request.query_params, speaker=desk.speaker(form.unit),
             pad_words=PAD_WORDS, pad_marks=PAD_MARKS,
             words={key: desk.speaker().say(f"page_form.{key}") for key in SPOKEN},
         )  # fmt: skip
@@ -128,7 +131,8 @@ def _told(desk: Desk, kept: Kept, base: int, at: int) -> Response:
             "fields": [_field(field) for field in found.fields],
             "drawings": found.drawings,
             "stand": _stand(found.form),
-            "rows": [[group.id, group.title, group.given] for group in found.form.groups],
+            "rows": [[group.id, group.title] for group in found.form.groups],
+            "given": _given(found.form),
             "problems": found.form.problems,
             "whole": found.form.site is not None,
         },
@@ -156,11 +160,21 @@ def _stand(form: Form) -> dict[str, Any]:
         key = "page_form.next_of" if named else "page_form.next"
         told |= {"next": say(key, label=first.label, name=group.title), "next_id": first.id}
         told["wanting"] = say("page_form.wanting_one" if len(wanted) == 1 else "page_form.wanting", count=len(wanted))
-    elif not wrong and not form.problems:
-        told["next"] = say("page_form.whole")
+    elif form.site is not None:
+        told["next"] = say("page_form.whole" if form.site.openings else "page_form.whole_roof")
     if wrong:
         told["wrong"] = say("page_form.wrong_one" if len(wrong) == 1 else "page_form.wrong", count=len(wrong))
         told["wrong_id"] = wrong[0].id
+    return told
+
+
+def _given(form: Form) -> dict[str, str]:
+    """What lies in each folded part: how many measures are given, or how many rows there are."""
+    say, told = Speaker().say, {}
+    for table in FOLDED:
+        groups = [group for group in form.groups if group.path[0] == table]
+        count = len(groups) if table in LISTS else sum(group.given for group in groups)
+        told[table] = say("page_form.given", count=count) if count else ""
     return told
 
 

@@ -133,6 +133,7 @@ function apply(told, from) {
     if ($(`t-${id}`)) $(`t-${id}`).textContent = title;
     if ($(`j-${id}`)) $(`j-${id}`).textContent = title;
   }
+  for (const [table, text] of Object.entries(told.given)) if ($(`n-${table}`)) $(`n-${table}`).textContent = text;
   draw(told.drawings);
   stand(told.stand);
   $("problems").replaceChildren(...told.problems.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
