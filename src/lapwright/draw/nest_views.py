@@ -35,7 +35,7 @@ NEAR = 2.0
 """Small blanks no farther apart than this stand in one close-up. [in]"""
 EDGE = 0.25
 """Metal that is shown round the small blanks of a close-up. [in]"""
-GAIN = 2.0
+GAIN = 3.0
 """A close-up is so many times the scale of its run at least; what it takes is limited so. [-]"""
 LARGE = 34.0
 """The narrowest blank of a close-up is drawn so wide, where there is room. [pt]"""
