@@ -283,6 +283,10 @@ def test_on_a_telephone_a_figure_is_keyed_with_a_few_touches(tab: Tab, job: Job)
     expect(page.locator("#f-opening-0-length")).to_be_focused()
     key("hide")
     expect(page.locator("#pad")).to_be_hidden()
+    expect(page.locator("#f-opening-0-length")).to_have_attribute("inputmode", "text")
+    page.get_by_role("button", name="Keypad").tap()
+    expect(page.locator("#pad")).to_be_visible()
+    expect(page.locator("#f-opening-0-length")).to_be_focused()
 
 
 @pytest.mark.parametrize("width", [320, 768, 1280])

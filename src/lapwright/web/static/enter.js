@@ -1,6 +1,9 @@
 // Measure. Every change goes to the server as it is typed, one at a time and the newest first in line; what
 // has not been acknowledged stays on this device too, and is sent again until it has.
 
+import { draw, light, look, watch as watchDrawing } from "./seen.js";
+import { height, open as openPad, prepare, watch as watchPad } from "./keypad.js";
+
 const job = document.body.dataset.job;
 const store = `lapwright:${job}`;
 const say = JSON.parse(document.getElementById("words").textContent);
@@ -8,7 +11,6 @@ const $ = (id) => document.getElementById(id);
 const isMac = /Mac|iP/.test(navigator.platform);
 let revision = Number(document.body.dataset.revision);
 let opening = 0;
-let shown = "";
 let busy = false; // one request at a time changes what the page shows
 let again = 0; // a revision since which the page is to be brought up to date
 let wait = 0;
@@ -367,62 +369,22 @@ async function wholeText(form) {
   } catch { $("text-says").textContent = say.unsaved; }
 }
 
-// The drawing.
-
-function draw(drawings) {
-  for (const place of document.querySelectorAll(".drawing")) {
-    const svg = drawings[place.dataset.view] ?? "";
-    if (place.svg !== svg) { place.innerHTML = svg; place.svg = svg; }
-    document.querySelector(`.view[data-view="${place.dataset.view}"]`).disabled = !svg;
-  }
-  light();
-}
-
-function light() {
-  for (const group of document.querySelectorAll(".drawing .lit")) group.classList.remove("lit");
-  if (shown) for (const group of document.querySelectorAll(`.drawing .m-${CSS.escape(shown)}`)) group.classList.add("lit");
-}
-
-function look(view) {
-  for (const button of document.querySelectorAll(".view")) button.setAttribute("aria-pressed", String(button.dataset.view === view));
-  for (const place of document.querySelectorAll(".drawing")) place.toggleAttribute("data-away", place.dataset.view !== view);
-}
+// Where the focus is: its dimension is lit, its drawing shown, the keypad at hand for a length.
 
 document.addEventListener("focusin", (event) => {
   const field = fieldOf(event.target);
   for (const other of document.querySelectorAll(".field.on")) if (other !== field) other.classList.remove("on");
-  pad(field);
+  openPad(field);
+  room();
   if (!field) return;
   // nothing may move between press and release, or the release lies beside what was pressed
   if (pressed) document.addEventListener("click", () => clear(field), { once: true });
   else clear(field);
   field.classList.add("on");
-  shown = idOf(field);
-  if (!document.querySelector(`.view[data-view="${field.dataset.view}"]`)?.disabled) look(field.dataset.view);
+  look(field.dataset.view);
+  light(idOf(field));
   const [table, n] = JSON.parse(field.dataset.path);
-  if (table === "opening" && n !== opening) { opening = n; sync(); } else light();
-});
-
-document.querySelector(".views")?.addEventListener("click", (event) => {
-  const button = event.target.closest(".view");
-  if (button) look(button.dataset.view);
-});
-
-const NEAR = 28; // a finger's width round a thin line [px]
-
-document.querySelector(".drawn")?.addEventListener("click", (event) => {
-  let best = null, least = NEAR;
-  for (const group of event.target.closest(".drawing")?.querySelectorAll("g[class*='m-'], g[class*='go-']") ?? []) {
-    const name = [...group.classList].find((one) => /^(m|go)-/.test(one));
-    for (const mark of group.children) {
-      const at = mark.getBoundingClientRect();
-      const away = Math.hypot(Math.max(at.left - event.clientX, 0, event.clientX - at.right),
-        Math.max(at.top - event.clientY, 0, event.clientY - at.bottom)) + (mark.tagName === "text" ? 0 : 4);
-      if (away < least) { best = name; least = away; }
-    }
-  }
-  if (!best) return;
-  go(best.startsWith("go-") ? `${best.slice(3)}-left` : best.slice(2));
+  if (table === "opening" && n !== opening) { opening = n; sync(); }
 });
 
 // A field in use lies clear of the drawing above it and the keypad below.
@@ -473,67 +435,11 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
-// The keypad, for lengths on a touch screen.
-
-const touch = matchMedia("(pointer: coarse)").matches;
-let hidden = false;
-
-function pad(field) {
-  const on = touch && !hidden && field?.dataset.kind === "length";
-  $("pad").hidden = !on;
-  document.body.classList.toggle("with-pad", on);
-  room();
-}
-
-function prepare(root) {
-  if (!touch) return;
-  for (const field of root.querySelectorAll(".field[data-kind=length] input")) field.inputMode = hidden ? "text" : "none";
-}
-
-function press(key, input) {
-  const before = input.value.slice(0, input.selectionStart), after = input.value.slice(input.selectionEnd);
-  const selected = input.selectionStart !== input.selectionEnd;
-  let left = before;
-  if (key === "back") left = selected ? before : before.slice(0, -1);
-  else if (/^1\/\d+$/.test(key)) left = fraction(before, Number(key.slice(2)));
-  else if (key === "mm") left = `${before.trimEnd()} mm`;
-  else if (key === "'") left = `${before.trimEnd()}' `;
-  else left = before + key;
-  if ((left + after).length > 40) return;
-  input.value = left + after;
-  input.setSelectionRange(left.length, left.length);
-  input.dispatchEvent(new Event("input", { bubbles: true }));
-}
-
-// 1/8 pressed after 1/4 gives 3/8: any sixteenth in four touches at most.
-function fraction(before, parts) {
-  const found = /(\d+)\/(\d+)$/.exec(before);
-  let over = 16 / parts, under = 16;
-  if (found && 16 % Number(found[2]) === 0) over += Number(found[1]) * (16 / Number(found[2]));
-  if (over >= 16) return before;
-  while (over % 2 === 0) { over /= 2; under /= 2; }
-  const stem = found ? before.slice(0, found.index) : before;
-  return `${stem}${/\d$/.test(stem) ? " " : ""}${over}/${under}`;
-}
-
-$("pad").addEventListener("pointerdown", (event) => event.preventDefault()); // the field keeps the focus
-$("pad").addEventListener("click", (event) => {
-  const key = event.target.closest(".key")?.dataset.key, input = document.activeElement, field = fieldOf(input);
-  if (!key || !field) return;
-  if (key === "next") onward(field, 1);
-  else if (key === "hide") {
-    hidden = true;
-    prepare(document);
-    pad(null);
-    input.blur();
-  } else press(key, input);
-});
-
 function room() {
   const seen = document.querySelector(".seen");
   const above = seen && matchMedia("(max-width: 59.99rem)").matches ? seen.offsetHeight + 8 : 16;
   document.documentElement.style.setProperty("--seen", `${above}px`);
-  document.documentElement.style.setProperty("--pad", `${$("pad").hidden ? 16 : $("pad").offsetHeight + 8}px`);
+  document.documentElement.style.setProperty("--pad", `${height() + 16}px`);
 }
 
 // An opening's own measures come when somebody asks for them.
@@ -582,6 +488,8 @@ function arrive() {
 }
 
 $("saved").dataset.at = $("saved").textContent;
+watchDrawing(go);
+watchPad((input) => onward(fieldOf(input), 1), room);
 prepare(document);
 room();
 window.addEventListener("resize", room);
