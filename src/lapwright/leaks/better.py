@@ -22,11 +22,17 @@ from lapwright.metal.work import at_bench
 from lapwright.site.model import Site
 from lapwright.tables import metals, rows
 
-Change = Literal["seal", "lap", "upturn", "patch"]
+Change = Literal["seal", "lap", "upturn", "patch", "longer-patch"]
 
-STEPS: dict[Change, float] = {"lap": 2.0, "upturn": 1.0, "patch": 1.0}
+STEPS: dict[Change, float] = {"lap": 2.0, "upturn": 1.0, "longer-patch": 1.0}
 """A lap is tried this much longer up the slope, an upturn this much higher square to the roof, a corner patch this
 much longer on every side of its corner. House rule. [in]"""
+
+PATCHES: tuple[Change, Change] = ("patch", "longer-patch")
+"""A patch as it belongs on the corner, where none holds; and a longer one."""
+
+AT_ITS_EDGE = 0.1
+"""An edge this little outside a patch is bedded with it. House rule. [in]"""
 
 SLIDES = ("upper", "counterflashing")
 """Kinds whose edges move on the metal below: sealant would pin them or be torn. House rule."""
@@ -46,7 +52,7 @@ class Better:
 
     @property
     def by(self) -> float:
-        """How much longer or higher; a bead has no measure. [in]"""
+        """How much longer or higher; a bead, or a patch where one belongs, has no measure. [in]"""
         return STEPS.get(self.change, 0.0)
 
 
@@ -104,14 +110,16 @@ def _open_to(c: Crossing, bench: Bench) -> Iterator[Change]:
         yield "seal"
     if c.shape == "end" and c.above != OUTSIDE:
         yield "lap"
-    if _under_patch(c, bench):
-        yield "patch"
+    for patch in PATCHES:
+        if _under(c, patch, bench):
+            yield patch
+            break
 
 
 def _changed(c: Crossing, change: Change, like: Crossing, bench: Bench) -> Crossing:
     """The crossing as it is once the change is made: on a seam of the same kinds, or under a longer patch."""
-    if change == "patch":
-        return replace(c, rating=bench.holds[0], how=bench.holds[1]) if _under_patch(c, bench) else c
+    if change in PATCHES:
+        return replace(c, rating=bench.holds[0], how=bench.holds[1]) if _under(c, change, bench) else c
     if seam_kinds(c) != seam_kinds(like):
         return c
     if change == "seal":
@@ -124,12 +132,12 @@ def _changed(c: Crossing, change: Change, like: Crossing, bench: Bench) -> Cross
     return c
 
 
-def _under_patch(c: Crossing, bench: Bench) -> bool:
-    """Would a longer patch cover this place, which shows beside a corner and holds less than a patch?"""
+def _under(c: Crossing, patch: Change, bench: Bench) -> bool:
+    """Would a patch cover this place, which shows beside a corner and holds less than a patch?"""
     over = seam_kinds(c)[0]
     if c.above != OUTSIDE or c.rating >= bench.holds[0] or over in ("corner-patch", *SLIDES):
         return False
-    leg = bench.leg + STEPS["patch"]
+    leg = bench.leg + STEPS.get(patch, 0.0) + AT_ITS_EDGE
     for foot in bench.feet:
         up = (c.at[2] - foot[2]) / bench.up[2]
         beside = (c.at[0] - foot[0], c.at[1] - foot[1] - up * bench.up[1])

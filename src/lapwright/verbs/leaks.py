@@ -18,7 +18,7 @@ from lapwright.leaks.search import Way
 from lapwright.leaks.telling import place, rests, safe, seam
 from lapwright.leaks.without import Difference, alone, can_leave_out, leave_out
 from lapwright.packet.say import Voice
-from lapwright.rules import rule
+from lapwright.rules import breaks, rule
 from lapwright.site.read import read_job
 from lapwright.site.wrong import clean, nearest
 from lapwright.store.inbox import read_job_file
@@ -176,14 +176,16 @@ class _Teller:
             yield "  " + self.say("leaks.report.none", water=water)
             return
         left = margin(self.site, way, how)
-        yield "  " + self.say("leaks.report.way", water=water, head=safe(way.head), margin=safe(left))
+        key = "way" if safe(way.head) > 0 else "open"
+        yield "  " + self.say(f"leaks.report.{key}", water=water, head=safe(way.head), margin=safe(left))
         limit = rule("leak.margin").limit or 0.0
-        if left < limit:
+        if not breaks(rule("leak.way-in"), left) and breaks(rule("leak.margin"), left):
             yield "    " + self.say("leaks.report.uncertain", limit=limit)
         for n, (c, head) in enumerate(zip(way.crossings, way.heads, strict=True), 1):
             told = {"n": n, "seam": seam(c, self.speaker), "place": place(c, d.opening, self.speaker)}
             yield "    " + self.say("leaks.report.seam", **told)
-            yield "       " + self.say("leaks.report.held", head=safe(head), rests=rests(c, self.speaker))
+            held = {"head": safe(head), "rests": rests(c, self.speaker)}
+            yield "       " + self.say(f"leaks.report.{'held' if safe(head) > 0 else 'free'}", **held)
         same = [w for which, w in a.places() if which == how][1:]
         if same:
             told_at = "; ".join(place(w.decided, d.opening, self.speaker) for w in same)

@@ -56,13 +56,15 @@ def test_an_inch_more_upturn_counts_square_to_the_roof_and_is_no_seam_to_seal() 
 
 
 def test_a_longer_patch_covers_what_shows_beside_its_corner_and_no_further() -> None:
-    # Patches reach 1 in; an inch more covers what lies within 2 of the corner: 1.9 up, not 2.1.
+    # Patches reach 1 in; an inch more covers what lies within 2 of the corner: 1.9 up, not 2.2.
     def tab(up: float) -> list[Crossing]:
         at = (0.0, 0.0, up)
         return [Crossing(OUTSIDE, DECK, 10.0, 10.0, 2.0, "1-back-pan>1-side-wall-left", at, 0.0, how="bead")]
 
-    assert told(tab(1.9)) == [("patch", "back-pan", 3.0)]
-    assert told(tab(2.1)) == []
+    assert told(tab(1.9)) == [("longer-patch", "back-pan", 3.0)]
+    assert told(tab(2.2)) == []
+    # Where a patch belongs and none holds it is a patch that is missing, not a longer one.
+    assert told(tab(0.9)) == [("patch", "back-pan", 3.0)]
 
 
 @pytest.mark.parametrize("over", ["panel-7-upper", "1-counterflashing-left"])
@@ -106,9 +108,9 @@ def best(case: Case, how: str, change: str) -> Better:
         ("kiln-shed", "standing", "lap", {"extent": 14.0}),
         ("kiln-shed", "running", "lap", {"extent": 14.0}),
         # Patches of 2 reach 1 in from the corner; 1 in more each way makes them 4.
-        ("boat-store", "standing", "patch", {"patch": 4.0}),
-        ("must-stop", "standing", "patch", {"patch": 4.0}),
-        ("orchard-studio", "standing", "patch", {"patch": 4.0}),
+        ("boat-store", "standing", "longer-patch", {"patch": 4.0}),
+        ("must-stop", "standing", "longer-patch", {"patch": 4.0}),
+        ("orchard-studio", "standing", "longer-patch", {"patch": 4.0}),
     ],
 )
 def test_a_change_made_in_the_job_gives_the_head_that_was_said(
@@ -118,6 +120,15 @@ def test_a_change_made_in_the_job_gives_the_head_that_was_said(
     said = best(case, how, change)
     assert said.head > getattr(case.sound, how).head
     assert getattr(with_measures(case, **made).sound, how).head == pytest.approx(said.head, abs=1e-6)
+
+
+@pytest.mark.parametrize("case", examples(), ids=lambda c: c.name)
+def test_over_an_open_corner_a_patch_helps_most_and_gives_sound_work_again(case: Case) -> None:
+    how = "running" if case.d.method == "cricket" else "standing"
+    bare = replace(case, sound=case.as_feared("open-corner"))
+    said = best(bare, how, "patch")
+    assert said.gain > 0
+    assert said.head == pytest.approx(getattr(case.sound, how).head, abs=0.05)
 
 
 def an_inch_higher(body: Body, tan: float) -> Body:

@@ -46,8 +46,11 @@ def test_spoilt_work_leaves_with_3_and_names_the_place(spoilt: Path, lapwright: 
     said = " ".join(ran.out.split())
     assert ran.code == 3
     assert "open-corner" in said
+    assert "standing water: a way in is open as it is" in said
+    assert "raises it most: a corner patch there" in said
     assert re.search(r"back face", said)
-    assert "uncertain" in said
+    # What is open is not uncertain.
+    assert "uncertain" not in said
 
 
 def test_a_job_that_cannot_be_read_leaves_with_2(tmp_path: Path, lapwright: Run) -> None:
