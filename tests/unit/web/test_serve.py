@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 import socket
 import stat
@@ -63,6 +64,18 @@ def test_only_this_machine_reaches_it_unless_asked(monkeypatch: pytest.MonkeyPat
             page.serve(tmp_path, lan=lan)
     assert bound == ["127.0.0.1", "0.0.0.0"]
     assert PORT == 8765
+
+
+def test_a_shared_page_answers_whoever_has_the_address_printed(tmp_path: Path) -> None:
+    program = Program(tmp_path, "--lan")
+    try:
+        port, token = re.findall(r":(\d+)/\?token=([\w-]{22})$", program.address)[0]
+        with httpx.Client(base_url=f"http://127.0.0.1:{port}") as browser:
+            assert browser.get("/").status_code == 401
+            assert browser.get(f"/?token={token}", follow_redirects=True).status_code == 200
+            assert browser.get("/").status_code == 200
+    finally:
+        program.stop()
 
 
 def test_a_shared_page_prints_its_key_once_made_and_keeps_it(tmp_path: Path) -> None:
