@@ -285,16 +285,14 @@ class Shelf:
 
 def _make(folder: Path) -> None:
     """The folder, its own entry on the disk too: what is saved in it must be found after a power cut."""
-    if folder.is_dir():
-        return
+    missing = [place for place in (folder, *folder.parents) if not place.exists()]
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    if os.name == "posix":
-        for above in (folder.parent, folder.parent.parent):
-            held = os.open(above, os.O_RDONLY)
-            try:
-                os.fsync(held)
-            finally:
-                os.close(held)
+    for made in missing if os.name == "posix" else ():
+        held = os.open(made.parent, os.O_RDONLY)
+        try:
+            os.fsync(held)
+        finally:
+            os.close(held)
 
 
 def _fit(text: str) -> str:

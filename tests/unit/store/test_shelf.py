@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import stat
 import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -275,6 +277,18 @@ def test_every_save_reaches_the_disk_before_it_returns(shelf: Shelf) -> None:
     # 2 is FULL: WAL without it acknowledges what a power cut still loses
     assert shelf._db.execute("PRAGMA synchronous").fetchone() == (2,)
     assert shelf._db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="what is pushed is seen through /proc")
+def test_a_new_folder_and_those_above_it_are_pushed_to_the_disk(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pushed: list[Path] = []
+    monkeypatch.setattr(os, "fsync", lambda held: pushed.append(Path(os.readlink(f"/proc/self/fd/{held}"))))
+    for _ in range(2):
+        Shelf(tmp_path / "share" / "lapwright").close()
+    assert pushed == [tmp_path / "share", tmp_path]
+    assert stat.S_IMODE((tmp_path / "share" / "lapwright").stat().st_mode) == 0o700
 
 
 def test_a_save_the_disk_refuses_is_said_and_changes_nothing(shelf: Shelf) -> None:
