@@ -34,7 +34,7 @@ def client(address: str, **settings: Any) -> httpx.Client:
 @contextmanager
 def serving(app: Any) -> Iterator[str]:
     """Any ASGI app on a free port of this machine, in a thread; gives its address."""
-    with socket.socket() as listening:
+    with socket.socket(proto=socket.IPPROTO_TCP) as listening:  # as the server does it: no waiting for packets
         listening.bind(("127.0.0.1", 0))
         listening.listen(64)
         config = uvicorn.Config(app, log_level="critical", lifespan="off", ws="none", timeout_graceful_shutdown=1)

@@ -82,7 +82,8 @@ def _token(folder: Path) -> str:
 
 def _listen(host: str, port: int) -> socket.socket:
     """The port, ours from here on."""
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Said to be TCP, or asyncio does not turn off the gathering of small packets and every answer is 40 ms late.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if os.name == "posix":  # or a server just stopped would hold its port for a minute; elsewhere it means more
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:

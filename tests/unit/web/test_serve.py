@@ -30,6 +30,12 @@ def test_it_serves_and_ctrl_c_is_clean(tmp_path: Path) -> None:
         assert program.stop(signal.SIGINT) == (0, "")
 
 
+def test_no_answer_waits_for_packets_to_be_gathered() -> None:
+    # asyncio sets TCP_NODELAY only on what says it is TCP; a connection has that from the socket it came to
+    with page._listen("127.0.0.1", 0) as listening:
+        assert listening.proto == socket.IPPROTO_TCP
+
+
 def test_a_taken_port_is_a_sentence_with_a_free_one(tmp_path: Path, lapwright: Callable[..., Any]) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))
