@@ -2,7 +2,7 @@
 // has not been acknowledged stays on this device too, and is sent again until it has.
 
 import { draw, light, look, watch as watchDrawing } from "./seen.js";
-import { height, open as openPad, prepare, watch as watchPad } from "./keypad.js";
+import { height as padHeight, open as openPad, prepare, watch as watchPad } from "./keypad.js";
 
 const job = document.body.dataset.job;
 const store = `lapwright:${job}`;
@@ -389,11 +389,10 @@ document.addEventListener("focusin", (event) => {
 
 // A field in use lies clear of the drawing above it and the keypad below.
 function clear(field) {
-  const { top, bottom } = field.getBoundingClientRect();
-  const css = getComputedStyle(field);
-  if (top < parseFloat(css.scrollMarginTop) || bottom > innerHeight - parseFloat(css.scrollMarginBottom)) {
-    field.scrollIntoView({ block: "nearest", behavior: calm.matches ? "auto" : "smooth" });
-  }
+  const { top, bottom, height } = field.getBoundingClientRect(), css = getComputedStyle(field);
+  const above = parseFloat(css.scrollMarginTop), below = innerHeight - parseFloat(css.scrollMarginBottom);
+  if (top >= above && bottom <= below) return;
+  field.scrollIntoView({ block: height > below - above ? "start" : "nearest", behavior: calm.matches ? "auto" : "smooth" });
 }
 
 let pressed = false;
@@ -437,9 +436,10 @@ document.addEventListener("keydown", (event) => {
 
 function room() {
   const seen = document.querySelector(".seen");
-  const above = seen && matchMedia("(max-width: 59.99rem)").matches ? seen.offsetHeight + 8 : 16;
+  const beside = seen && getComputedStyle(seen.parentElement).display === "grid";
+  const above = seen && !beside ? seen.offsetHeight + 4 : 16;
   document.documentElement.style.setProperty("--seen", `${above}px`);
-  document.documentElement.style.setProperty("--pad", `${height() + 16}px`);
+  document.documentElement.style.setProperty("--pad", `${padHeight() + 8}px`);
 }
 
 // An opening's own measures come when somebody asks for them.
