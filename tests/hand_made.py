@@ -5,6 +5,7 @@ The roof is 10 feet by 8, the opening 20 wide and 24 long. Blanks are simple eno
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Pan
@@ -13,6 +14,9 @@ from lapwright.layout.model import Bay, Layout, Strip
 from lapwright.leaks.audit import Audit
 from lapwright.metal.model import Bend, Blank, Piece, RoofPanel
 from lapwright.packet.model import Mark, Step
+from lapwright.shop.bending.model import BendPlan
+from lapwright.shop.bending.own import kit_of
+from lapwright.shop.bending.tools import Kit
 from lapwright.shop.cutting import cutting_of
 from lapwright.shop.model import TakeoffLine
 from lapwright.shop.nest.job import JobNest
@@ -36,6 +40,11 @@ class HandMade:
     steps: tuple[Step, ...]
     audits: tuple[Audit, ...] = ()
     rates: Rates = field(default_factory=packaged)
+    orders: Mapping[str, BendPlan] = field(default_factory=dict)
+
+    @property
+    def kit(self) -> Kit:
+        return kit_of(self.site)
 
     @property
     def cutting(self) -> JobNest:
