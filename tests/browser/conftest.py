@@ -21,9 +21,9 @@ FLAGS = [
 ]  # fmt: skip
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """Chromium, once for all tests; the build machine must have it (.ci/run installs it)."""
+    """Chromium, once a file: its event loop is in the way of other files' own. The build machine must have it."""
     if not CHROMIUM.exists():
         assert "LAPWRIGHT_BROWSER" not in os.environ, f"{CHROMIUM} is asked for and is not there"
         pytest.skip(f"no browser: {CHROMIUM} is not there (apt-get install chromium)")
