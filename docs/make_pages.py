@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import string
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
 from pathlib import Path
@@ -17,8 +18,11 @@ from typing import Any
 from lapwright import rules, sources, tables
 from lapwright.errors import JobProblems
 from lapwright.job import run
-from lapwright.leaks.audit import bodies_of
-from lapwright.leaks.without import can_leave_out, leave_out
+from lapwright.leaks.audit import audit_one, bodies_of
+from lapwright.leaks.seals import standard_seals
+from lapwright.leaks.telling import safe
+from lapwright.leaks.without import can_leave_out, leave_out, parts_of
+from lapwright.metal.work import at_bench
 from lapwright.site.fields import LISTS, NEEDED, RECTANGLES, TABLES, Field, fields_of
 from lapwright.site.read import read_job
 from lapwright.verbs.leaks import why_lines
@@ -265,6 +269,28 @@ def ratings() -> str:
     return table(["sealing", "holds"], rows)
 
 
+PANS = ("kiln-shed", "forge-lean-to", "boat-store", "chapel-cottage", "orchard-studio")
+"""Examples with a flat pan behind sound work."""
+
+
+def patches() -> str:
+    """What opens first to standing water behind each flat pan, by what a corner patch is trusted with."""
+    trusted = (1.0, 2.0, 3.0, 4.0)
+    rows = []
+    for name in PANS:
+        job = run(read_job((ROOT / "examples" / name / "job.toml").read_text(encoding="utf-8"), name))
+        d, bodies = job.detail.openings[0], bodies_of(job.pieces, job.panels)
+        whole = standard_seals(tables.metals()[at_bench(job.site, d).metal].join)
+        cells = []
+        for holds in trusted:
+            seals = replace(whole, ratings=dict(whole.ratings) | {"patch": holds, "solder": holds})
+            way = audit_one(job.site, job.layout, d, parts_of(job.detail, d), bodies, seals=seals).standing
+            assert way is not None
+            cells.append(f"{INCHES.length(safe(way.head))}, {way.decided.how or 'climb'}")
+        rows.append([f"`{name}`", *cells])
+    return table(["patch trusted with", *(f"{holds:g} in" for holds in trusted)], rows)
+
+
 # ---- words and examples ---------------------------------------------------------------------------
 
 
@@ -346,6 +372,7 @@ MADE: dict[str, Callable[[], str]] = {
     "why laps": lambda: why(1),
     "why pieces": lambda: why(2),
     "ratings": ratings,
+    "patches": patches,
     "contacts touch": lambda: contacts("touch"),
     "contacts drain": lambda: contacts("drain"),
 }

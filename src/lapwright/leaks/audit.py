@@ -108,7 +108,7 @@ def audit_one(
     """
     work = at_bench(site, d)
     seals = seals or standard_seals(metals()[work.metal].join)
-    dropped = {"no-sealant": ("bead", "patch", "solder", "hem", "seam", "reglet"), "no-tape": ("tape",)}
+    dropped = {"no-sealant": ("bead", "patch", "solder", "hem", "seam"), "no-tape": ("tape",)}
     named = [how for v in deviations for how in dropped.get(v.what, ())]
     seals = replace(seals, without=frozenset(named) | without)
     built, kinds = build(site, layout, work, parts, bodies, deviations, without)

@@ -165,6 +165,23 @@ def test_all_of_a_roof_contributes_as_the_handbook_says_within_its_constant() ->
     assert minutes * 6.92 / 6.99 == pytest.approx(12.93, abs=0.01)
 
 
+def test_the_same_plane_in_feet_takes_the_same_time() -> None:
+    # 164.042 ft, 1.77165 in/h: the US form of the same row, 0.94 where 0.933 is printed.
+    assert gathering(164.042 * 12, 1.7716535, 0.007, 0.06) == pytest.approx(13.06, abs=0.01)
+
+
+def test_a_sheet_that_is_stopped_rises_by_its_speeds_head() -> None:
+    # 1 m/s: 1^2 / (2 x 9.80665) = 0.05099 m = 2.007 in; with 2 mm of its own depth 0.053 m.
+    t = trough(8.0, 36.0, 360.0, slope(4))
+    speed = film(8.0, 360.0, slope(4)).speed * INCH
+    assert t.run_up / speed**2 == pytest.approx(2.007, abs=1e-3)
+
+
+def test_what_leaves_a_plane_is_what_rains_on_it() -> None:
+    # 10.8 mm/h on 1,620,000 m2 (the tilted V-catchment) is 3e-6 m/s x 1.62e6 = 4.86 m3/s = 77,033 gal/min.
+    assert supply_gpm(10.8 / 25.4, 1_620_000 / 0.0254**2) * 0.003785411784 / 60 == pytest.approx(4.86, abs=1e-6)
+
+
 def test_pressure_as_a_head_of_water() -> None:
     # 1 lb/ft2 is 0.1922 in; 60 mph is 9.216 psf, 1.77 in; 90 mph 20.736 psf, 3.99 in; 49.4 mph 6.24 psf.
     assert head_of(1.0) == pytest.approx(0.1922, abs=5e-5)
