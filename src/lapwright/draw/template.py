@@ -20,8 +20,7 @@ from lapwright.draw.features import Window, clip
 from lapwright.draw.heading import fold
 from lapwright.draw.sheet import Sheet
 from lapwright.draw.template_alike import Fold, Shape, Template, within_window
-from lapwright.draw.template_places import FIELD
-from lapwright.geom import SAME
+from lapwright.draw.template_tiles import Tile, count_of, shared_by, tiles_of
 from lapwright.geom.clip import holds
 from lapwright.geom.space import Flat
 from lapwright.words import Speaker
@@ -44,8 +43,6 @@ PENS: tuple[Pen, ...] = (
 
 POINTS = 72.0
 """Points to the inch: true size."""
-OVERLAP = 0.6
-"""Of two tiles. [in]"""
 PAD = 4.0
 """Paper round a tile. [pt]"""
 PAGE: Flat = (523.4, 660.0)
@@ -59,14 +56,6 @@ ROW, SAMPLE = 15.0, 40.0
 """Of the legend: height of a row, length of a line. [pt]"""
 CUT_PRICE, BEND_PRICE, SET_PRICE = 5.0, 3.0, 2.0
 """What a label pays for crossing a line."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tile:
-    """One sheet of a template: its coordinate (A1; none where there is but one) and what it shows. [in]"""
-
-    name: str
-    window: Window
 
 
 def draw_template(name: str, template: Template, uses: Sequence[str], speaker: Speaker) -> tuple[Display, ...]:
@@ -105,37 +94,7 @@ def legend(width: float, speaker: Speaker) -> Display:
 def lying(shape: Shape) -> Shape:
     """A shape as it lies on the paper: turned a quarter where it then takes fewer sheets."""
     wide, high = shape.size
-    return _turned(shape) if math.prod(_count((high, wide))) < math.prod(_count((wide, high))) else shape
-
-
-def tiles_of(size: Flat) -> tuple[Tile, ...]:
-    """The tiles of a size: letters from the left, numbers from below; neighbours overlap. [in]"""
-    columns, rows = _count(size)
-    out = []
-    for i, j in ((i, j) for j in range(rows) for i in range(columns)):
-        u0, u1 = _span(i, columns, size[0])
-        v0, v1 = _span(j, rows, size[1])
-        name = f"{_letters(i)}{j + 1}" if columns * rows > 1 else ""
-        out.append(Tile(name, (u0, v0, u1, v1)))
-    return tuple(out)
-
-
-def _count(size: Flat) -> tuple[int, int]:
-    """Columns and rows of tiles."""
-    across, up = (
-        max(1, math.ceil((long - OVERLAP) / (room - OVERLAP) - SAME)) for long, room in zip(size, FIELD, strict=True)
-    )
-    return across, up
-
-
-def _span(i: int, count: int, long: float) -> tuple[float, float]:
-    """From where to where a tile reaches, all of one row as long as each other. [in]"""
-    own = (long + (count - 1) * OVERLAP) / count
-    return i * (own - OVERLAP), i * (own - OVERLAP) + own
-
-
-def _letters(i: int) -> str:
-    return chr(ord("A") + i) if i < 26 else _letters(i // 26 - 1) + chr(ord("A") + i % 26)
+    return _turned(shape) if math.prod(count_of((high, wide))) < math.prod(count_of((wide, high))) else shape
 
 
 def _turned(s: Shape) -> Shape:
@@ -283,7 +242,7 @@ def _draw_joins(sheet: Sheet, view: _View, tiles: Sequence[Tile], speaker: Speak
     """Where a neighbour's paper ends, and crosses that come to lie on each other."""
     mine = view.tile
     for other in tiles:
-        shared = _shared(mine.window, other.window)
+        shared = shared_by(mine.window, other.window)
         if other is mine or shared is None:
             continue
         u0, v0, u1, v1 = shared
@@ -293,15 +252,6 @@ def _draw_joins(sheet: Sheet, view: _View, tiles: Sequence[Tile], speaker: Speak
             p = (middle[0], v0 + share * (v1 - v0)) if upright else (u0 + share * (u1 - u0), middle[1])
             _draw_cross(sheet, view.at(p))
         write_at(sheet, view.at(middle), Label("", speaker.say("templates.join", tile=other.name)))
-
-
-def _shared(a: Window, b: Window) -> Window | None:
-    """What two neighbours in a row or a column share; tiles that meet at a corner only share nothing. [in]"""
-    both = (max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3]))
-    wide, high = both[2] - both[0], both[3] - both[1]
-    if min(wide, high) <= 0 or max(wide, high) <= OVERLAP + SAME:
-        return None
-    return both
 
 
 def _draw_cross(sheet: Sheet, at: Flat) -> None:

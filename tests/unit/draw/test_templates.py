@@ -13,9 +13,10 @@ from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
 from lapwright.draw.display import Circle, Display, Polyline
-from lapwright.draw.template import OVERLAP, draw_template, lying, tiles_of
+from lapwright.draw.template import draw_template, lying
 from lapwright.draw.template_alike import Template, Use, templates_of
 from lapwright.draw.template_places import FIELD, MARGIN, RIM, SetLine, Spot, fits, spots_of
+from lapwright.draw.template_tiles import OVERLAP, tiles_of
 from lapwright.job import Job
 from lapwright.metal.model import Blank, Piece, RoofPanel
 from lapwright.packet.drawings import cut_items
