@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from lapwright.store.shelf import Kept
+from lapwright.store.shelf import Kept, Shelf
 
 Tab = Callable[..., Page]
 Job = Callable[[str], tuple[str, Callable[[], Kept]]]
@@ -65,6 +65,23 @@ def test_history_is_gone_through_by_keyboard_alone(tab: Tab, job: Job, scripts: 
     page.get_by_role("button", name="Redo").press("Enter")
     expect(page.locator("#job-name")).to_have_text("Old barn")
     assert now().revision == 3
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_older_states_come_when_asked_for(tab: Tab, job: Job, shelf: Shelf, scripts: bool) -> None:
+    address, now = job('[job]\nname = "Barn"\n')
+    for n in range(2, 121):
+        shelf.change(now().id, n - 1, f'[job]\nname = "Barn {n}"\n', f"change {n}")
+    page = tab(f"{address}/history", java_script_enabled=scripts)
+    expect(page.get_by_text("change 120", exact=True)).to_be_visible()
+    expect(page.get_by_text("Started", exact=True)).to_have_count(0)
+    page.get_by_role("link", name="Older states").click()
+    expect(page.get_by_text("Started", exact=True)).to_be_visible()
+    # with a script they stand below the others, without one on a page of their own
+    expect(page.get_by_text("change 120", exact=True)).to_have_count(1 if scripts else 0)
+    expect(page.get_by_role("link", name="Older states")).to_have_count(0)
+    page.get_by_role("button", name="Go back to state 1", exact=True).click()
+    expect(page.locator("#job-name")).to_have_text("Barn")
 
 
 @pytest.mark.parametrize("width", [320, 768, 1280])
