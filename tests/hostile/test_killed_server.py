@@ -41,7 +41,7 @@ def test_the_server_killed_while_typing_loses_nothing_it_acknowledged(tmp_path: 
             with client(program.address) as browser:
                 typing = threading.Thread(target=type_on, args=(browser, job, acknowledged))
                 typing.start()
-                while len(acknowledged) < 20:
+                while len(acknowledged) < 20 and typing.is_alive():
                     time.sleep(0.01)
                 time.sleep(chance.uniform(0.0, 0.02))
                 program.stop()
