@@ -13,19 +13,20 @@ from lapwright.errors import LapwrightError
 from lapwright.store.backups import back_up
 
 # The n-th makes a file of version n-1 into one of version n. One that was shipped is never changed again.
+# (No STRICT tables: the SQLite of some systems that are still looked after is older than they are, 3.37.)
 MIGRATIONS: tuple[str, ...] = (
     """
     CREATE TABLE jobs (
         id TEXT PRIMARY KEY, head INTEGER NOT NULL, touched TEXT NOT NULL, removed TEXT
-    ) STRICT;
+    );
     CREATE TABLE states (
         job TEXT NOT NULL REFERENCES jobs, revision INTEGER NOT NULL, text TEXT NOT NULL, name TEXT NOT NULL,
         label TEXT NOT NULL, at TEXT NOT NULL, parent INTEGER, redo INTEGER,
         PRIMARY KEY (job, revision)
-    ) STRICT, WITHOUT ROWID;
+    ) WITHOUT ROWID;
     CREATE TABLE ticks (
         job TEXT NOT NULL REFERENCES jobs, step TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY (job, step)
-    ) STRICT, WITHOUT ROWID;
+    ) WITHOUT ROWID;
     """,
 )
 VERSION = len(MIGRATIONS)

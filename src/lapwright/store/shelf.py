@@ -16,7 +16,7 @@ import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -220,7 +220,8 @@ class Shelf:
         ((last, began),) = self._rows(
             "SELECT label, parent FROM states WHERE job = ? AND revision = ?", now.id, now.revision
         )
-        recent = self._now() - datetime.fromisoformat(now.changed) < ONE_GO
+        ago = self._now() - datetime.fromisoformat(now.changed)
+        recent = timedelta(0) <= ago < ONE_GO  # a clock that was set back tells nothing
         going_on = label == last and recent and not now.can_redo and began is not None
         ((newest,),) = self._rows("SELECT max(revision) FROM states WHERE job = ?", now.id)
         self._do(

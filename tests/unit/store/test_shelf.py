@@ -168,6 +168,14 @@ def test_the_same_field_after_a_pause_is_a_step_of_its_own(shelf: Shelf, clock: 
     assert shelf.undo(id, 3).text == "8"
 
 
+def test_a_clock_set_back_joins_nothing(shelf: Shelf, clock: Clock) -> None:
+    id = shelf.add("", "").id
+    shelf.change(id, 1, "8", "x")
+    clock.later(-3600.0)
+    shelf.change(id, 2, "88", "x")
+    assert shelf.undo(id, 3).text == "8"
+
+
 def test_typing_after_an_undo_does_not_reach_behind_it(shelf: Shelf, clock: Clock) -> None:
     id = shelf.add("", "").id
     for base, text in enumerate(("a", "b"), start=1):
