@@ -23,7 +23,7 @@ from lapwright.words import Speaker
 MOST_TYPED = 10_000
 """More is no measure. [characters]"""
 MOST_ROWS = 1000
-SPOKEN = ("saving", "unsaved", "unsaved_say", "refused", "clash", "mine", "theirs", "emptied", "elsewhere")
+SPOKEN = ("unsaved", "unsaved_say", "refused", "clash", "mine", "theirs", "emptied")
 """What the page itself says, in the browser."""
 PAD_WORDS = {"'": "feet", '"': "inch", " ": "space", "/": "over", "-": "hyphen", ".": "point"}
 PAD_MARKS = {"'": "ft", '"': "in", " ": "\N{OPEN BOX}"}

@@ -285,6 +285,7 @@ async function sync(since = revision) {
 async function catchUp(since) {
   const { status, told } = await ask("GET", `/value?since=${since}&at=${opening}`).catch(() => ({}));
   if (status === 200) apply(told, since);
+  else if (!(status < 500)) setTimeout(() => sync(since), 2000);
 }
 
 function changed(field) {
