@@ -105,3 +105,18 @@ def test_more_work_takes_no_more_metal() -> None:
     little, much = (cutting_of(SITE, Job(SITE).pieces, effort) for effort in (5_000, 400_000))
     metal = [sum(b.length * b.width for b in bought(plan)) for plan in (little, much)]
     assert metal[1] <= metal[0]
+
+
+def test_the_note_of_metal_to_buy_stands_among_the_jobs_findings() -> None:
+    small = Job(replace(SITE, stock=(Stock("small", "steel-24", 20, 20),)))
+    assert "stock.at-hand" in {f.rule for f in small.findings}
+    assert "stock.at-hand" not in {f.rule for f in Job(SITE).findings}
+
+
+def test_many_blanks_alike_are_paired_as_often_as_they_come() -> None:
+    # five equal triangles of 40 x 30, as two pieces of three and two: two pairs and one alone, 30 each on 48
+    ring = ((0.0, 0.0), (40.0, 0.0), (0.0, 30.0))
+    blank = Blank(ring, (), (), 600, 40, 30)
+    made = [replace(piece(key, 40, 30, n), blank=blank) for key, n in (("a", 3), ("b", 2))]
+    plan = cutting_of(site(shop=Shop(cuts="snips")), made)
+    assert [b.length for b in bought(plan)] == [pytest.approx(90)]

@@ -10,7 +10,7 @@ Only for free cuts: what parts the two is no straight cut from edge to edge.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from lapwright.geom.space import Flat
@@ -21,8 +21,11 @@ Ring = tuple[Flat, ...]
 SAVES = 0.06
 """A pair must need this share less metal than its two rectangles. House rule. [-]"""
 
-ROUGH = 0.97
-"""A blank that fills more of its rectangle than this is left alone. [-]"""
+ROUGH = 0.92
+"""A blank that fills more of its rectangle than this is left alone. House rule. [-]"""
+
+WORTH = 16.0
+"""So is a blank with less metal than this round it in its rectangle. House rule. [in2]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,21 +66,44 @@ def pairs_of(blanks: Sequence[Blank], counts: Sequence[int], turn: bool) -> tupl
     Returns:
         Pairs, one entry for each time a pair is cut.
     """
-    rough = [i for i, b in enumerate(blanks) if b.area < ROUGH * b.width * b.height]
-    found: list[Pair] = []
-    for n, i in enumerate(rough):
-        for j in rough[n:]:
-            if i != j or counts[i] > 1:
-                best = max(_together(blanks, i, j, turn), key=lambda p: (p.saved, -p.height), default=None)
-                if best is not None:
-                    found.append(best)
-    left, out = list(counts), []
-    for pair in sorted(found, key=lambda p: (-p.saved, p.one, p.two)):
-        while left[pair.one] >= 1 and left[pair.two] >= (2 if pair.one == pair.two else 1):
-            left[pair.one] -= 1
-            left[pair.two] -= 1
-            out.append(pair)
-    return tuple(out)
+    alike: dict[Ring, list[int]] = {}
+    for i, blank in enumerate(blanks):
+        if _is_rough(blank):
+            alike.setdefault(blank.outline, []).append(i)
+    shapes = list(alike.values())
+    left = list(counts)
+    found: list[tuple[Pair, list[int], list[int]]] = []
+    for n, ones in enumerate(shapes):
+        for twos in shapes[n:]:
+            best = max(_together(blanks, ones[0], twos[0], turn), key=lambda p: (p.saved, -p.height), default=None)
+            if best is not None:
+                found.append((best, ones, twos))
+    return tuple(
+        pair
+        for best, ones, twos in sorted(found, key=lambda f: (-f[0].saved, f[0].one, f[0].two))
+        for pair in _taken(best, ones, twos, left)
+    )
+
+
+def _is_rough(blank: Blank) -> bool:
+    """Is there so much metal round it, in its rectangle, that pairing may save some worth the trouble?"""
+    rectangle = blank.width * blank.height
+    return blank.area < ROUGH * rectangle and rectangle - blank.area > WORTH
+
+
+def _taken(best: Pair, ones: Sequence[int], twos: Sequence[int], left: list[int]) -> Iterator[Pair]:
+    """The pair as often as there are two such blanks, each time with their own numbers."""
+    while True:
+        one = next((i for i in ones if left[i]), None)
+        if one is None:
+            return
+        left[one] -= 1
+        two = next((i for i in twos if left[i]), None)
+        if two is None:
+            left[one] += 1
+            return
+        left[two] -= 1
+        yield replace(best, one=one, two=two)
 
 
 def _together(blanks: Sequence[Blank], i: int, j: int, turn: bool) -> Iterator[Pair]:
@@ -113,31 +139,42 @@ def _shifted(ring: Ring, axis: int, by: float) -> Ring:
     return tuple((p[0], p[1] + by) if axis else (p[0] + by, p[1]) for p in ring)
 
 
+Edge = tuple[float, float, float, float]
+"""An edge of a ring: from and to along the band [in], where it starts across [in], its slope [-]."""
+
+
 def _slide(a: Ring, b: Ring, axis: int) -> float:
     """How far along an axis b must lie so that it just touches a where they face each other. [in]"""
     along = 1 - axis
     levels = sorted({p[along] for p in (*a, *b)})
+    fars, nears = _edges(a, axis), _edges(b, axis)
     need = None
     for low, high in pairwise(levels):
-        far, near = _reach(a, axis, low, high, max), _reach(b, axis, low, high, min)
+        far, near = _reach(fars, low, high, max), _reach(nears, low, high, min)
         if far is not None and near is not None:
-            here = max(f - n for f, n in zip(far, near, strict=True))
+            here = max(far[0] - near[0], far[1] - near[1])
             need = here if need is None else max(need, here)
     if need is None:  # they do not face each other at all
         return max(p[axis] for p in a) - min(p[axis] for p in b)
     return need
 
 
-def _reach(
-    ring: Ring, axis: int, low: float, high: float, pick: Callable[[Iterable[float]], float]
-) -> tuple[float, float] | None:
-    """The farthest (max) or nearest (min) edge of a ring at both ends of a band that holds no corner. [in]"""
+def _edges(ring: Ring, axis: int) -> list[Edge]:
+    """The edges that a band along an axis meets."""
     along = 1 - axis
-    ends: list[tuple[float, float]] = []
+    out = []
     for p, q in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if min(p[along], q[along]) <= low and max(p[along], q[along]) >= high and p[along] != q[along]:
-            slope = (q[axis] - p[axis]) / (q[along] - p[along])
-            ends.append((p[axis] + slope * (low - p[along]), p[axis] + slope * (high - p[along])))
-    if not ends:
+        if p[along] != q[along]:
+            p, q = (p, q) if p[along] < q[along] else (q, p)
+            out.append((p[along], q[along], p[axis], (q[axis] - p[axis]) / (q[along] - p[along])))
+    return out
+
+
+def _reach(
+    edges: Sequence[Edge], low: float, high: float, pick: Callable[[Iterable[float]], float]
+) -> tuple[float, float] | None:
+    """The farthest (max) or nearest (min) edge at both ends of a band that holds no corner. [in]"""
+    mine = [(at - slope * start, slope) for start, end, at, slope in edges if start <= low and end >= high]
+    if not mine:
         return None
-    return pick(e[0] for e in ends), pick(e[1] for e in ends)
+    return pick(at + slope * low for at, slope in mine), pick(at + slope * high for at, slope in mine)
