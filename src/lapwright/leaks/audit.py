@@ -11,7 +11,7 @@ from lapwright.detail.model import Detail, OpeningDetail, Part
 from lapwright.layout.model import Layout
 from lapwright.leaks.assemble import build
 from lapwright.leaks.crossings import beds, crossings_at, held_at
-from lapwright.leaks.layers import Sight, lies, look
+from lapwright.leaks.layers import Sight, look
 from lapwright.leaks.seals import WALL, Seals, standard_seals
 from lapwright.leaks.search import OUTSIDE, Crossing, Way, weak_places, weakest
 from lapwright.leaks.spaces import Scene, dams, scene_of
@@ -146,7 +146,7 @@ def _opened(sights: Sequence[Sight], scene: Scene) -> Iterator[tuple[bool, Cross
         if not (s.over is None or faces) or not _may_show(s, scene):
             continue
         held = s.hooked is not None and scene.seals.hem > 0
-        held = held or held_at(scene, s, steep=False)[0] > 0
+        held = held or held_at(scene, s)[0] > 0
         runs.setdefault((f"{s.edge.sheet}>{s.under}", faces), []).append((held, s))
     for (seam, faces), places in sorted(runs.items()):
         bare = [s for held, s in places if not held]
@@ -158,11 +158,11 @@ def _opened(sights: Sequence[Sight], scene: Scene) -> Iterator[tuple[bool, Cross
 def _may_show(s: Sight, scene: Scene) -> bool:
     """Is it a lap of two lying sheets? A cleat's lip hooks; a panel's edge in a rib's width is the rib's."""
     kind = scene.kinds[s.edge.sheet]
-    if s.under in (None, WALL) or not lies(s.edge.normal, scene.work.walls.up):
+    if s.under in (None, WALL) or s.steep:
         return False
     if scene.turned_up_before(s):
         return False
-    return kind != "offset-cleat" or beds(scene, s, kind, steep=False)
+    return kind != "offset-cleat" or beds(scene, s, kind)
 
 
 def _level(site: Site, d: OpeningDetail) -> float | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lapwright.geom.space import dot
-from lapwright.leaks.layers import Sight, lies
+from lapwright.leaks.layers import Sight
 from lapwright.leaks.seals import NOTHING, WALL, Held
 from lapwright.leaks.search import DECK, OUTSIDE, Crossing, Shape
 from lapwright.leaks.spaces import Scene
@@ -22,13 +22,13 @@ FACES_UP = 0.5
 def crossings_at(scene: Scene, s: Sight) -> Iterator[Crossing]:
     """At one place on an edge: off the sheet to what lies beyond it, and from there in under the sheet."""
     walls, sheet, (x, y, z) = scene.work.walls, s.edge.sheet, s.at
-    steep = not lies(s.edge.normal, walls.up)
+    steep = s.steep
     if s.over == WALL or scene.in_the_wall(s.at, steep) or scene.off_the_roof(s.at):
         return
     mine, under = scene.kinds[sheet], scene.kinds.get(s.under or WALL, WALL)
     above = OUTSIDE if s.over is None else scene.gap(s.over, sheet, s.at)
     below = DECK if s.under in (None, WALL) else scene.gap(sheet, s.under or "", s.at)
-    rating, how = held_at(scene, s, steep)
+    rating, how = held_at(scene, s)
     side = steep and abs(s.edge.normal[0]) > 0.5
     along = None if not steep else y - z * math.tan(walls.lean) if side else x
     # Rain runs in a rib's width too; standing water gets there only over what is turned up before it.
@@ -64,15 +64,11 @@ def _shape(s: Sight, side: bool, faces_up: bool) -> Shape:
     return "upturn" if upturn else "end" if up_the_roof else ""
 
 
-def held_at(scene: Scene, s: Sight, steep: bool) -> Held:
-    """What sealing holds at one place of an edge, and which: none where the sheets lie too far apart for it.
-
-    Args:
-        steep: does the sheet stand there?
-    """
+def held_at(scene: Scene, s: Sight) -> Held:
+    """What sealing holds at one place of an edge, and which: none where the sheets lie too far apart for it."""
     work, kinds, seals, sheet = scene.work, scene.kinds, scene.seals, s.edge.sheet
     mine, under = kinds[sheet], kinds.get(s.under or WALL, WALL)
-    bedded = not s.edge.hole and beds(scene, s, mine, steep)
+    bedded = not s.edge.hole and beds(scene, s, mine)
     best = seals.held(mine, under, sheet) if bedded else NOTHING
     corner = scene.foot_at(s.at)
     if corner:
@@ -87,9 +83,9 @@ def held_at(scene: Scene, s: Sight, steep: bool) -> Held:
     return best
 
 
-def beds(scene: Scene, s: Sight, mine: str, steep: bool) -> bool:
+def beds(scene: Scene, s: Sight, mine: str) -> bool:
     """Does the sheet lie near enough to the one below for a bead or a tape between them?"""
-    if mine == "counterflashing" or steep:
+    if mine == "counterflashing" or s.steep:
         return True
     # An apron raised onto the ribs is bedded on their closures.
     closure = scene.site.panel.rib_height if mine == "apron" and scene.work.raised else 0.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from lapwright.geom.space import Point, add, cross, dot, scale, sub, unit
 from lapwright.leaks.rays import LEAST, Facet, Facets, Met
@@ -137,10 +137,10 @@ def _on(a: Point, b: Point, segment: tuple[Point, Point]) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(NamedTuple):
     """One place on an edge: what lies over it and under it there (names of sheets, None for nothing).
 
+    steep: does the sheet stand there?
     gap: how far below the edge the sheet under it lies, 0 where there is none. [in]
     over_out, under_out: the same just beyond an edge that is covered.
     floor: how far below a standing edge the sheet in front of it lies, None where there is none. [in]
@@ -148,6 +148,7 @@ class Sight:
 
     edge: Edge
     at: Point
+    steep: bool
     over: str | None
     under: str | None
     gap: float
@@ -200,7 +201,7 @@ def look(assembly: Assembly, plumb: Point, hooks: Sequence[str] = (), ribs: floa
     floors = [floor[i][1] if i in floor else None for i in every]
     rows = zip(places, *sheets, gaps, floors, strict=True)
     for (e, p), above, below, hook, above_out, below_out, gap, low in rows:
-        yield Sight(e, p, above, below, gap, hook, above_out, below_out, low)
+        yield Sight(e, p, eye.stands[e.normal], above, below, gap, hook, above_out, below_out, low)
 
 
 class _Eye:
@@ -217,8 +218,8 @@ class _Eye:
         self.flat = np.array([lies(f.normal, plumb) for f in assembly.facets], dtype=bool)
         self.own = self.facets.number([e.sheet for e in self.edges])
         self.plumb = np.array(plumb)
-        stands = {n: not lies(n, plumb) for n in {e.normal for e in self.edges}}
-        self.standing = [i for i, e in enumerate(self.edges) if stands[e.normal]]
+        self.stands = {n: not lies(n, plumb) for n in {e.normal for e in self.edges}}
+        self.standing = [i for i, e in enumerate(self.edges) if self.stands[e.normal]]
         # Lying sheets are looked at along the walls, so that a wall leaning over them is not taken for a cover.
         self.ray = np.copysign(1.0, self.square @ self.plumb)[:, None] * self.plumb
         self.ray[self.standing] = self.square[self.standing]

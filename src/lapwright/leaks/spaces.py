@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from lapwright.geom import SAME
 from lapwright.geom.space import Plane, Point
-from lapwright.leaks.layers import Sight, lies
+from lapwright.leaks.layers import Sight
 from lapwright.leaks.rays import Facet
 from lapwright.leaks.seals import Seals
 from lapwright.leaks.search import Crossing
@@ -86,8 +86,9 @@ class Scene:
 
     def foot_at(self, p: Point) -> str:
         """Which wall corner's foot a place is at: "back-left" ..., or nothing."""
-        for name, foot in self.feet:
-            if max(abs(p[0] - foot[0]), abs(p[1] - foot[1]), abs(p[2] - foot[2])) < FOOT - SAME:
+        near = FOOT - SAME
+        for name, (x, y, z) in self.feet:
+            if abs(p[0] - x) < near and abs(p[1] - y) < near and abs(p[2] - z) < near:
                 return name
         return ""
 
@@ -103,7 +104,7 @@ class Scene:
 
     def turned_up_before(self, s: Sight) -> bool:
         """Is a pan turned up against the rib between the bay and a panel's open edge in the rib's width?"""
-        if s.over is not None or self.kinds[s.edge.sheet] != "panel" or not lies(s.edge.normal, self.work.walls.up):
+        if s.over is not None or s.steep or self.kinds[s.edge.sheet] != "panel":
             return False
         x, y, _ = s.at
         return any(abs(x - t.rib) < t.off and t.low < y < t.high for t in self.turned_up)

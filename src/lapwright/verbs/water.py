@@ -41,6 +41,7 @@ def water(job_text: str | bytes, filename: str) -> WaterReport:
     speaker = Speaker(site.units)
     planned = [d for d in detail.openings if d.water is not None]
     lines = [line for d in planned for line in (*_opening(site, d, speaker), "")]
+    lines += [speaker.say("leaks.water.unplanned", name=d.opening.name) for d in detail.openings if d.water is None]
     lines += [speaker.say("leaks.water.uncertain"), "", *rain_table(speaker)]
     record = {
         "job": site.name,

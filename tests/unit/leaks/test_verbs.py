@@ -161,6 +161,12 @@ def test_water_prints_depth_limits_and_the_rain_table(lapwright: Run) -> None:
         assert part in said
 
 
+def test_water_behind_an_opening_that_is_not_worked_out_is_said_to_be_so(lapwright: Run) -> None:
+    ran = lapwright("water", EXAMPLES / "must-stop-low-curb" / "job.toml")
+    assert (ran.code, ran.err) == (0, "")
+    assert "not worked out" in ran.out
+
+
 def test_water_as_json(lapwright: Run) -> None:
     record = json.loads(lapwright("water", KILN, "--json").out)
     (told,) = record["openings"]
