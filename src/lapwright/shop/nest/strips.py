@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from lapwright.shop.cut1d.cut import cut
-from lapwright.shop.cut1d.model import Bar, Length
 from lapwright.shop.nest.model import Part, Placed, Sheet, Stock
 
 CLOSE = 1 / 64
@@ -44,6 +42,10 @@ def cut_strips(
 def _of_width(
     parts: Sequence[Part], rows: Sequence[Stock], effort: int, over: Callable[[], bool] | None
 ) -> Iterator[Sheet]:
+    # loaded only for a job that has strips: most have none
+    from lapwright.shop.cut1d.cut import cut
+    from lapwright.shop.cut1d.model import Bar, Length
+
     mine = {p.id: way for p in parts if (way := _along(p, rows[0].width)) is not None}
     lengths = [Length(p.id, mine[p.id][0], p.quantity) for p in parts if p.id in mine]
     if not lengths:
