@@ -57,7 +57,7 @@ def quote_contents(job: WorkedJob) -> dict[str, Any]:
         "warning": stood if quote.packaged else "",
         "included": list(_included(job, voice)),
         "not_included": [breakable(line) for line in _not_included(job, voice)],
-        "defers": " ".join(said for said in ("" if quote.packaged else stood, voice.say("price.says.defers")) if said),
+        "defers": " ".join((*(() if quote.packaged else (stood,)), voice.say("price.says.defers"))),
     }
 
 
