@@ -5,18 +5,14 @@ from __future__ import annotations
 import sys
 from enum import Enum
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 import typer
 
 from lapwright import __version__
 from lapwright.cli import price_app, serve, shop_app, step_app
-from lapwright.errors import JobProblems, LapwrightError
+from lapwright.cli.refusal import DO_NOT_CUT, NOT_ALL_PASS, refuse, refusing
 from lapwright.words import Speaker
-
-NOT_ALL_PASS = 1
-CANNOT_BE_PLANNED = 2
-DO_NOT_CUT = 3
 
 _say = Speaker().say
 
@@ -27,7 +23,6 @@ class Paper(Enum):
     letter = "letter"
     a4 = "a4"
     both = "both"
-
 
 
 app = typer.Typer(
@@ -66,15 +61,9 @@ def plan(
     from lapwright.verbs import plan as verb
 
     folder = out or verb.packet_folder(job)
-    try:
+    with refusing(folder):
         planned = verb.plan_file(job, None if paper is None else paper.value, rates)
         verb.hand_over(planned, folder)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
-    except OSError as why:
-        _refuse(_say("store.unwritten", folder=str(folder), why=why.strerror or str(why)))
     if json:
         sys.stdout.write(planned.files["plan.json"].decode("utf-8"))
     else:
@@ -93,15 +82,9 @@ def compare(
     """Set flat pan and cricket side by side for every opening."""
     from lapwright.verbs import compare as verb
 
-    try:
+    with refusing(out):
         compared = verb.compare_file(job)
         pictures = verb.hand_over(compared, out) if out is not None else ()
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
-    except OSError as why:
-        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
     if json:
         sys.stdout.write(compared.to_json())
     else:
@@ -124,16 +107,10 @@ def leaks(
     from lapwright.cli.told import show_json, show_lines
     from lapwright.verbs import leaks as verb
 
-    try:
+    with refusing(out):
         report = verb.leaks_file(job, without, out is not None)
         if out is not None:
             verb.hand_over(report, out)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
-    except OSError as why:
-        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
     show_json(report.record) if json else show_lines(report.lines)
     raise typer.Exit(DO_NOT_CUT if report.stopped else 0)
 
@@ -148,16 +125,10 @@ def ribs(
     from lapwright.cli.told import show_json, show_lines
     from lapwright.verbs.ribs import ribs_file
 
-    try:
+    with refusing(out):
         report = ribs_file(job)
         if out is not None:
             out.write_text(report.svg, encoding="utf-8", newline="\n")
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
-    except OSError as why:
-        _refuse(_say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
     show_json(report.record) if json else show_lines(report.lines)
 
 
@@ -170,12 +141,8 @@ def water(
     from lapwright.cli.told import show_json, show_lines
     from lapwright.verbs.water import water_file
 
-    try:
+    with refusing():
         report = water_file(job)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
     show_json(report.record) if json else show_lines(report.lines)
 
 
@@ -189,12 +156,8 @@ def bend(
     from lapwright.cli.told import show_json, show_lines
     from lapwright.verbs.bend import bend_file
 
-    try:
+    with refusing():
         report = bend_file(job, piece)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
     show_json(report.record) if json else show_lines(report.lines)
     raise typer.Exit(DO_NOT_CUT if report.stopped else 0)
 
@@ -213,9 +176,9 @@ def new(
         with open(file, "x", encoding="utf-8", newline="\n") as made:
             made.write(starter_job())
     except FileExistsError:
-        _refuse(_say("cli.new.exists", file=str(file)))
+        refuse(_say("cli.new.exists", file=str(file)))
     except OSError as why:
-        _refuse(_say("cli.new.unwritten", file=str(file), why=why.strerror or str(why)))
+        refuse(_say("cli.new.unwritten", file=str(file), why=why.strerror or str(why)))
     typer.echo(_say("cli.new.written", file=str(file)))
 
 
@@ -225,10 +188,8 @@ def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help=_say("cli.h
     from lapwright.cli.rule_pages import show_rule
     from lapwright.verbs.explain import explain as verb
 
-    try:
+    with refusing():
         explained = verb(rule)
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
     show_rule(explained)
 
 
@@ -252,10 +213,3 @@ shop_app.register(app)
 price_app.register(app)
 serve.register(app)
 step_app.register(app)
-
-
-def _refuse(*lines: str) -> NoReturn:
-    """Say what is wrong, one line each, and leave; nothing was written."""
-    for line in lines:
-        typer.echo(line, err=True)
-    raise typer.Exit(CANNOT_BE_PLANNED)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 import typer
 
-from lapwright.errors import JobProblems
+from lapwright.cli.refusal import DO_NOT_CUT, refuse, refusing
 from lapwright.words import Speaker
-
-CANNOT_BE_READ = 2
-DO_NOT_CUT = 3
 
 _say = Speaker().say
 
@@ -34,10 +31,8 @@ def price(
     from lapwright.cli.told import show_json, show_lines
     from lapwright.verbs.price import price_file
 
-    try:
+    with refusing():
         priced = price_file(job, rates)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
     show_json(priced.record) if json else show_lines(priced.lines)
     raise typer.Exit(DO_NOT_CUT if priced.stopped else 0)
 
@@ -53,13 +48,7 @@ def rates(out: Annotated[Path | None, typer.Option(metavar="FILE", help=_say("pr
         with open(out, "x", encoding="utf-8", newline="\n") as made:
             made.write(packaged_text())
     except FileExistsError:
-        _refuse(_say("price.rates.exists", file=str(out)))
+        refuse(_say("price.rates.exists", file=str(out)))
     except OSError as why:
-        _refuse(_say("price.rates.unwritten", file=str(out), why=why.strerror or str(why)))
+        refuse(_say("price.rates.unwritten", file=str(out), why=why.strerror or str(why)))
     typer.echo(_say("price.rates.written", file=str(out)))
-
-
-def _refuse(*lines: str) -> NoReturn:
-    for line in lines:
-        typer.echo(line, err=True)
-    raise typer.Exit(CANNOT_BE_READ)

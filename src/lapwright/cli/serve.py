@@ -7,10 +7,8 @@ from typing import Annotated
 
 import typer
 
-from lapwright.errors import LapwrightError
+from lapwright.cli.refusal import refusing
 from lapwright.words import Speaker
-
-CANNOT_BE_SERVED = 2
 
 _say = Speaker().say
 
@@ -39,8 +37,5 @@ def serve(
 
             webbrowser.open(page.address)
 
-    try:
+    with refusing():
         start(data or data_folder(), port, lan, opened)
-    except LapwrightError as refusal:
-        typer.echo(refusal.said(Speaker()), err=True)
-        raise typer.Exit(CANNOT_BE_SERVED) from None

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json as text_of
 import sys
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
 
 import typer
 
-from lapwright.errors import JobProblems, LapwrightError
+from lapwright.cli.refusal import refuse, refusing
+from lapwright.errors import LapwrightError
 from lapwright.words import Speaker
 
 if TYPE_CHECKING:
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from lapwright.verbs.lists import BadLists
     from lapwright.verbs.nest import Nested
 
-CANNOT_BE_READ = 2
 NOT_ALL = 3
 
 _say = Speaker().say
@@ -69,16 +69,10 @@ def nest(
 def _nest_job(path: Path, seconds: float | None, json: bool, out: Path | None) -> NoReturn:
     from lapwright.verbs import nest_job as verb
 
-    try:
+    with refusing(out):
         done = verb.nest_job_file(path, seconds=seconds)
         if out is not None:
             verb.hand_over(done, out)
-    except JobProblems as problems:
-        _say_and_leave(problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _say_and_leave([refusal.said(Speaker())])
-    except OSError as why:
-        _say_and_leave([_say("store.unwritten", folder=str(out), why=why.strerror or str(why))])
     if json:
         _print_json(verb.as_json(done))
     else:
@@ -96,13 +90,11 @@ def _nest_lists(
     from lapwright.verbs.lists import BadLists
 
     try:
-        done = verb.nest_lists(
-            parts, stock, guillotine=guillotine, unit=_unit(unit), seconds=seconds, exact=exact
-        )
+        done = verb.nest_lists(parts, stock, guillotine=guillotine, unit=_unit(unit), seconds=seconds, exact=exact)
     except BadLists as bad:
         _refuse(bad, unit)
     except LapwrightError as refusal:
-        _say_and_leave([refusal.said(Speaker(unit.value))])
+        refuse(refusal.said(Speaker(unit.value)))
     if json:
         _print_json(verb.as_json(done))
     else:
@@ -133,17 +125,11 @@ def _unit(unit: Unit) -> Literal["in", "mm"]:
 
 
 def _refuse(bad: BadLists, unit: Unit) -> NoReturn:
-    _say_and_leave(bad.lines(Speaker(unit.value)))
+    refuse(*bad.lines(Speaker(unit.value)))
 
 
 def _stop(key: str) -> NoReturn:
-    _say_and_leave([_say(key)])
-
-
-def _say_and_leave(lines: Iterable[str]) -> NoReturn:
-    for line in lines:
-        typer.echo(line, err=True)
-    raise typer.Exit(CANNOT_BE_READ)
+    refuse(_say(key))
 
 
 def _print_json(answer: dict[str, Any]) -> None:

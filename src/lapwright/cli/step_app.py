@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 import typer
 
-from lapwright.errors import JobProblems, LapwrightError
+from lapwright.cli.refusal import DO_NOT_CUT, refusing
 from lapwright.words import Speaker
-
-CANNOT_BE_PLANNED = 2
-DO_NOT_CUT = 3
 
 _say = Speaker().say
 
@@ -30,21 +27,9 @@ def step(
     from lapwright.verbs import step as verb
 
     folder = out or verb.step_folder(job)
-    try:
+    with refusing(folder):
         made = verb.step_file(job, piece)
         verb.hand_over(made, folder)
-    except JobProblems as problems:
-        _refuse(*problems.lines(Speaker(problems.unit)))
-    except LapwrightError as refusal:
-        _refuse(refusal.said(Speaker()))
-    except OSError as why:
-        _refuse(_say("store.unwritten", folder=str(folder), why=why.strerror or str(why)))
     for line in verb.told(made, folder):
         typer.echo(line)
     raise typer.Exit(DO_NOT_CUT if made.job.stopped else 0)
-
-
-def _refuse(*lines: str) -> NoReturn:
-    for line in lines:
-        typer.echo(line, err=True)
-    raise typer.Exit(CANNOT_BE_PLANNED)
