@@ -16,7 +16,7 @@ BASELINE = 0.365
 
 _UNPRINTABLE = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _FILLS = {"": "none", "paper": "#fff", "ink": "#000", "hatch": "url(#hatch)", "dots": "url(#dots)"}
-_PATTERNS = {
+PATTERNS = {
     "hatch": '<pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse">'
     '<path d="M-1 7L7 -1" fill="none" stroke="#000" stroke-width="0.35"/></pattern>',
     "dots": '<pattern id="dots" width="5" height="5" patternUnits="userSpaceOnUse">'
@@ -81,7 +81,7 @@ def _refuse_small_print(display: Display, scale: float) -> None:
 
 def _definitions(marks: Iterable[Mark]) -> list[str]:
     used = {m.fill for m in marks if isinstance(m, Polyline | Circle)}
-    return ["<defs>", *(_PATTERNS[k] for k in sorted(_PATTERNS) if k in used), "</defs>"]
+    return ["<defs>", *(PATTERNS[k] for k in sorted(PATTERNS) if k in used), "</defs>"]
 
 
 def _layers(display: Display) -> list[str]:

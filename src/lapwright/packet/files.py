@@ -11,7 +11,9 @@ from lapwright.geom.clip import Line
 from lapwright.metal.marks import cleat_marks
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.packet.compose import Paper, compose, usual_paper
+from lapwright.packet.contents import contents
 from lapwright.packet.drawings import Drawing, cut_items, draw_all, draw_sheets, file_name
+from lapwright.packet.offline import packet_html
 from lapwright.packet.quote import quote_csv, quote_pdf
 from lapwright.packet.record import to_json
 from lapwright.packet.scene import model_glb, nodes_of
@@ -35,18 +37,23 @@ def packet_files(
         drawings: Its drawings, when they are made already (see drawings.draw_all).
 
     Returns:
-        plan.json, packet.pdf, templates.pdf (none where every blank is a plain rectangle), quote.pdf, model.glb,
-        cutlist.csv, takeoff.csv, quote.csv, drawings/*.svg, and cut/*.dxf (one per blank and one per sheet of the
-        cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
+        plan.json, packet.pdf, packet.html, templates.pdf (none where every blank is a plain rectangle), quote.pdf,
+        model.glb, cutlist.csv, takeoff.csv, quote.csv, drawings/*.svg, and cut/*.dxf (one per blank and one per sheet
+        of the cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
-    return drawn_files(job, papers, drawn) | plain_files(job, papers)
+    return drawn_files(job, papers, drawn) | offline_file(job, drawn) | plain_files(job, papers)
 
 
 def drawn_files(job: WorkedJob, papers: Papers | None, drawings: Sequence[Drawing]) -> dict[str, bytes]:
     """What is made of the drawings: packet.pdf and drawings/*.svg."""
     out = {f"packet{end}.pdf": compose(job, paper, drawings) for end, paper in _pdfs(job, papers)}
     return out | {f"drawings/{d.file}.svg": (d.whole or d.svg).encode("utf-8") for d in drawings}
+
+
+def offline_file(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, bytes]:
+    """packet.html, the pages of packet.pdf for a telephone."""
+    return {"packet.html": packet_html(contents(job, drawings))}
 
 
 def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:

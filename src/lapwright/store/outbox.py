@@ -21,8 +21,8 @@ from lapwright.errors import LapwrightError
 
 # What a packet of any version may hold. A folder with anything else in it is the user's own.
 OURS = (
-    "plan.json", "packet.pdf", "packet-letter.pdf", "packet-a4.pdf", "quote.pdf", "quote-letter.pdf",
-    "quote-a4.pdf", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb",
+    "plan.json", "packet.pdf", "packet-letter.pdf", "packet-a4.pdf", "packet.html", "quote.pdf",
+    "quote-letter.pdf", "quote-a4.pdf", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb",
     "templates.pdf", "templates-letter.pdf", "templates-a4.pdf", "drawings/*.svg", "cut/*.dxf",
 )  # fmt: skip
 _SWAP = 2  # RENAME_EXCHANGE of renameat2

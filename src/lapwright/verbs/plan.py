@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from lapwright.findings import Finding, Level
 from lapwright.job import Job, run
@@ -16,6 +16,9 @@ from lapwright.store.inbox import read_job_file
 from lapwright.store.outbox import write_packet
 from lapwright.verbs.rates import read_rates_file
 from lapwright.words import Speaker
+
+if TYPE_CHECKING:
+    from lapwright.packet.drawings import Drawing
 
 Papers = Literal["letter", "a4", "both"]
 
@@ -73,16 +76,30 @@ def plan(
         JobProblems: the job cannot be read or makes no sense; all its problems at once.
     """
     job = run(read_job(job_text, filename), rates)
+    return Planned(job, packet_of(job, papers)[0], said(job, job.findings))
+
+
+def packet_of(job: Job, papers: Papers | None = None) -> tuple[dict[str, bytes], tuple[Drawing, ...]]:
+    """A worked-out job's files, by their names inside the packet, and the drawings among them.
+
+    Args:
+        job: A worked-out job.
+        papers: What the packet is printed on; see `plan`.
+    """
     # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.drawings import draw_metal, draw_work
-    from lapwright.packet.files import drawn_files, plain_files
+    from lapwright.packet.files import drawn_files, offline_file, plain_files
     from lapwright.packet.scene import nodes_of
     from lapwright.store.beside import beside
 
     nodes = tuple(nodes_of(job))
     metal, work = beside(lambda: draw_metal(job, nodes), lambda: draw_work(job))
-    drawn, others = beside(lambda: drawn_files(job, papers, (*metal, *work)), lambda: plain_files(job, papers))
-    return Planned(job, drawn | others, said(job, job.findings))
+    drawings = (*metal, *work)
+    pages, others = beside(
+        lambda: drawn_files(job, papers, drawings),
+        lambda: offline_file(job, drawings) | plain_files(job, papers),
+    )
+    return pages | others, drawings
 
 
 def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:

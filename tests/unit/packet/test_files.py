@@ -28,7 +28,7 @@ def files(job: HandMade) -> dict[str, bytes]:
 def test_every_file_of_the_contract_is_there_and_nothing_else(files: dict[str, bytes]) -> None:
     names = set(files)
     papers = {"packet.pdf", "templates.pdf", "quote.pdf"}
-    loose = papers | {"plan.json", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb"}
+    loose = papers | {"packet.html", "plan.json", "cutlist.csv", "takeoff.csv", "quote.csv", "model.glb"}
     assert loose <= names
     rest = names - loose
     assert {n.rpartition("/")[0] for n in rest} == {"drawings", "cut"}
