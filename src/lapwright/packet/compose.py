@@ -7,7 +7,8 @@ is fixed and the two faces used lie beside this file or inside the typesetter.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from importlib.resources import as_file, files
 from typing import Any, Literal
 
@@ -49,20 +50,27 @@ def usual_paper(job: WorkedJob) -> Paper:
     return "us-letter" if job.site.units == "in" else "a4"
 
 
+def sheet_names(job: WorkedJob, drawings: Sequence[Drawing], paper: Paper | None = None) -> list[str]:
+    """What each page of the packet is called in its title block, in order.
+
+    Raises:
+        BadPage: the typesetter refused.
+    """
+    import typst
+
+    with _typesetter(contents(job, drawings), paper or usual_paper(job), "main.typ") as typesetter:
+        try:
+            names = json.loads(typesetter.query("<sheet>", field="value"))
+        except typst.TypstError as refused:
+            raise BadPage(str(refused)) from refused
+    return [str(name or "") for name in names]
+
+
 def set_pages(data: dict[str, Any], paper: Paper, page: str = "main.typ") -> bytes:
     """Set already spoken contents (see contents.py and quote.py); page: the file under pages/ to start from."""
     import typst
 
-    with as_file(files("lapwright.packet").joinpath("fonts")) as fonts, as_file(
-        files("lapwright.packet").joinpath("pages")
-    ) as pages:
-        faces = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[fonts])
-        typesetter = typst.Compiler(
-            pages / page,
-            root=pages,
-            font_paths=faces,
-            sys_inputs={"job": json.dumps(data), "paper": paper},
-        )
+    with _typesetter(data, paper, page) as typesetter:
         try:
             pdf, warnings = typesetter.compile_with_warnings(format="pdf", timestamp=NEVER)
         except typst.TypstError as refused:
@@ -70,3 +78,15 @@ def set_pages(data: dict[str, Any], paper: Paper, page: str = "main.typ") -> byt
     if warnings or not isinstance(pdf, bytes):
         raise BadPage("; ".join(str(w) for w in warnings))
     return pdf
+
+
+@contextmanager
+def _typesetter(data: dict[str, Any], paper: Paper, page: str) -> Iterator[Any]:
+    """The typesetter, with the two faces and what is said."""
+    import typst
+
+    packet = files("lapwright.packet")
+    with as_file(packet.joinpath("fonts")) as fonts, as_file(packet.joinpath("pages")) as pages:
+        faces = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[fonts])
+        inputs = {"job": json.dumps(data), "paper": paper}
+        yield typst.Compiler(pages / page, root=pages, font_paths=faces, sys_inputs=inputs)

@@ -16,10 +16,11 @@ from lapwright.verbs.jobs import NoSuchJob, NotSaved, Shelf, Stale, Unfit
 from lapwright.web import enter, home, keep, see, take
 from lapwright.web.desk import HERE, Desk, NoRevision, wants_json
 from lapwright.web.guard import Guard
+from lapwright.web.making import NotMade
 
 OWN_NAMES = ("127.0.0.1", "localhost", "[::1]")
 _STATUS: dict[type[LapwrightError], int] = {
-    NoSuchJob: 404, Stale: 412, Unfit: 413, JobProblems: 422, NoRevision: 428, NotSaved: 507,
+    NoSuchJob: 404, Stale: 412, Unfit: 413, JobProblems: 422, NoRevision: 428, NotMade: 500, NotSaved: 507,
 }  # fmt: skip
 
 
