@@ -1,4 +1,4 @@
-"""One page of a PDF as a PDF of its own. The typesetter takes it from a file, so the whole stands on the disk awhile."""
+"""One page of a PDF as a PDF of its own. The typesetter takes it from a file: the whole stands on the disk awhile."""
 
 from __future__ import annotations
 
