@@ -29,6 +29,9 @@ END_TAB = 1.0
 TAB_CLEAR = 0.125
 """A tab's ends keep this far from a neighbouring bend. House rule. [in]"""
 
+TAB_RADII = 1.5
+"""A cap's side skirts keep so many bend radii off the corner, clear of the tabs that turn round it. House rule."""
+
 
 @dataclass(frozen=True, slots=True)
 class Span:
@@ -132,34 +135,41 @@ def _hems(sheet: Sheet, face: str, line: list[Point], depth: float) -> None:
 
 
 def _cap(work: Work, sheet: Sheet) -> Body:
-    m, s, walls = work.measures, span(work), work.walls
+    """A lid and four skirts; front and back tabs lie outside the side skirts, which keep clear of the tabs' bends."""
+    s, walls = span(work), work.walls
     off = 4 * work.thickness
-    sides = {"left": walls.side("left", off), "right": walls.side("right", off)}
+    clear = TAB_RADII * sheet.radius
+    sides = {h: walls.side(h, off) for h in HANDS}
+    laps = [walls.side(h, off + sheet.thickness) for h in HANDS]
     ends: dict[str, Plane] = {"front": walls.front(off), "back": walls.back(off)}
-    lid = level(s.high)
+    lid, below, hemline = (level(z) for z in (s.high, s.high - 2 * TAB_CLEAR, s.low))
     corner = {(e, h): meet(ends[e], sides[h], lid) for e in ends for h in HANDS}
-    foot = {(e, h): meet(ends[e], sides[h], level(s.low)) for e in ends for h in HANDS}
     order = [("front", "left"), ("front", "right"), ("back", "right"), ("back", "left")]
     sheet.root("lid", [corner[k] for k in order], painted=(0.0, 0.0, 1.0))  # type: ignore[index]
-    for e in ends:
-        a, b = corner[e, "left"], corner[e, "right"]
-        c, d = foot[e, "left"], foot[e, "right"]
-        below = [_toward(a, c, 2 * TAB_CLEAR), _toward(b, d, 2 * TAB_CLEAR)]
-        above = [_toward(c, a, TAB_CLEAR), _toward(d, b, TAB_CLEAR)]
-        line = _foot_line(work, ends[e], [c, d], s.low + (wall_rise(work) if e == "back" else 0.0))
-        sheet.attach("lid", f"{e} skirt", [a, b, below[1], above[1], d, *line[::-1], c, above[0], below[0]])
-        into = scale(ends[e].normal, -1.0)
-        for k, hand in enumerate(HANDS):
-            ring = [below[k], above[k], add(above[k], into, m.corner_tab), add(below[k], into, m.corner_tab)]
-            sheet.attach(f"{e} skirt", f"{e} tab {hand}", ring)
-        _hems(sheet, f"{e} skirt", line, m.hem)
+    for e, end in ends.items():
+        _end_skirt(work, sheet, e, end, [corner[e, h] for h in HANDS], laps)
     for h in HANDS:
-        a, b = corner["front", h], corner["back", h]
-        c, d = foot["front", h], foot["back", h]
-        hemmed = [_toward(c, d, TAB_CLEAR), _toward(d, c, TAB_CLEAR)]
-        sheet.attach("lid", f"{h} skirt", [a, b, d, hemmed[1], hemmed[0], c])
-        _hems(sheet, f"{h} skirt", hemmed, m.hem)
+        a, b, c, d = (meet(ends[e].offset(-clear), sides[h], z) for z in (below, hemline) for e in ends)
+        sheet.attach("lid", f"{h} skirt", [corner["front", h], corner["back", h], b, d, c, a])
+        _hems(sheet, f"{h} skirt", [c, d], work.measures.hem)
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
+
+
+def _end_skirt(work: Work, sheet: Sheet, name: str, end: Plane, lid: list[Point], laps: list[Plane]) -> None:
+    """A cap's skirt before or behind the curb: a sheet wider than the lid on both sides, so its tabs lap outside."""
+    s = span(work)
+    wide = [meet(end, lap, level(s.high)) for lap in laps]
+    foot = [meet(end, lap, level(s.low)) for lap in laps]
+    below = [_toward(a, b, 2 * TAB_CLEAR) for a, b in zip(wide, foot, strict=True)]
+    above = [_toward(b, a, TAB_CLEAR) for a, b in zip(wide, foot, strict=True)]
+    line = _foot_line(work, end, foot, s.low + (wall_rise(work) if name == "back" else 0.0))
+    ring = [lid[0], lid[1], below[1], above[1], foot[1], *line[::-1], foot[0], above[0], below[0]]
+    sheet.attach("lid", f"{name} skirt", ring)
+    into = scale(end.normal, -1.0)
+    for k, hand in enumerate(HANDS):
+        tab = [below[k], above[k], add(above[k], into, END_TAB), add(below[k], into, END_TAB)]
+        sheet.attach(f"{name} skirt", f"{name} tab {hand}", tab)
+    _hems(sheet, f"{name} skirt", line, work.measures.hem)
 
 
 def _unit(a: Point, b: Point) -> Point:
