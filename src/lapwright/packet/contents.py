@@ -44,7 +44,7 @@ def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
         "finished": next((d.svg for d in drawings if d.part == "finished"), ""),
         "summary": [_summed_up(f, voice) for f in found[:SUMMED_UP]],
         "more_findings": len(found) - len(found[:SUMMED_UP]),
-        "findings": [_finding(f, voice) for f in found],
+        "findings": [said_finding(f, voice) for f in found],
         "cautions": _said(cautions_for(job), voice),
         "defers": [voice.say(key) for key in DEFERS],
         "not_checked": _said(not_checked(job), voice),
@@ -54,7 +54,7 @@ def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
         "cut_list": cut_rows(job, voice),
         "sealing": sealing_maps(job, drawings, voice),
         "takeoff": takeoff_rows(job, voice),
-        "steps": _steps(job, drawings, voice),
+        "steps": said_steps(job, drawings, voice),
         "proving": proving(job, voice),
     }
 
@@ -124,7 +124,8 @@ def _summed_up(f: Finding, voice: Voice) -> dict[str, str]:
     }
 
 
-def _finding(f: Finding, voice: Voice) -> dict[str, Any]:
+def said_finding(f: Finding, voice: Voice) -> dict[str, Any]:
+    """A finding with its rule, source, limit, value and cure, in words."""
     yours, limit = voice.measures(f)
     how = seen(f)
     return {
@@ -147,7 +148,8 @@ def _verify(job: WorkedJob, voice: Voice) -> dict[str, Any]:
     return {"lead": voice.say("packet.verify.lead", {"stray": stray(voice)}), "blocks": blocks}
 
 
-def _steps(job: WorkedJob, drawings: Sequence[Drawing], voice: Voice) -> list[dict[str, Any]]:
+def said_steps(job: WorkedJob, drawings: Sequence[Drawing], voice: Voice) -> list[dict[str, Any]]:
+    """The order of work in words, with those of its pictures that are among `drawings`."""
     pictures = {d.file: d.svg for d in drawings if d.part == "step"}
     rows = []
     for s in job.steps:

@@ -66,7 +66,7 @@ def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
             out[f"templates{end}.pdf"] = templates_pdf(job, true_size, paper)
     out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "quote.csv": quote_csv(job)}
     out["model.glb"] = model_glb(job)
-    marks = {item.id: _marks(job, item) for item in cut_items(job)}
+    marks = {item.id: marks_on(job, item) for item in cut_items(job)}
     for item in cut_items(job):
         if item.blank is not None:
             dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, marks[item.id])
@@ -76,7 +76,7 @@ def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
 
 def sheet_files(job: WorkedJob, cutting: JobNest) -> dict[str, bytes]:
     """The drawings and cutting files of a cutting plan alone, one of each for every sheet."""
-    marks = {p.id: _marks(job, p) for p in job.pieces}
+    marks = {p.id: marks_on(job, p) for p in job.pieces}
     drawn = {f"drawings/{d.file}.svg": d.svg.encode("utf-8") for d in draw_sheets(cutting, job.site.units)}
     return drawn | _sheet_dxfs(job, cutting, marks)
 
@@ -86,7 +86,7 @@ def _sheet_dxfs(job: WorkedJob, cutting: JobNest, marks: Marks) -> dict[str, byt
     return {f"cut/sheet-{n}.dxf": sheet_to_dxf(sheet, job.site.units, marks) for n, sheet in sheets}
 
 
-def _marks(job: WorkedJob, item: Piece | RoofPanel) -> tuple[Line, ...]:
+def marks_on(job: WorkedJob, item: Piece | RoofPanel) -> tuple[Line, ...]:
     """What is scribed on a blank: the cleat line on a pan."""
     own = (d for d in job.detail.openings if d.opening.name == item.opening)
     return tuple(m for d in own if isinstance(item, Piece) for m in cleat_marks(item, d.cleat_line))

@@ -60,7 +60,15 @@ def leaks(job_text: str | bytes, filename: str, without: str | None = None, draw
         JobProblems: the job cannot be read or makes no sense.
         UnknownSeam: `without` names nothing that can be left out here.
     """
-    job = run(read_job(job_text, filename))
+    return leaks_of(run(read_job(job_text, filename)), without, drawn)
+
+
+def leaks_of(job: Job, without: str | None = None, drawn: bool = False) -> LeakReport:
+    """The same for a job that is worked out.
+
+    Raises:
+        UnknownSeam: see `leaks`.
+    """
     teller = _Teller(job)
     planned = [(d, a) for d, a in _audited(job)]
     unplanned = [d.opening.name for d in job.detail.openings if not d.planned]
@@ -115,7 +123,7 @@ def _known(job: Job, details: list[OpeningDetail], without: str) -> str:
     """
     if not details:
         raise UnknownSeam("leaks.problem.unplanned")
-    groups = [sorted({n for d in details for n in can_leave_out(job.site, job.detail, d)[k]}) for k in range(3)]
+    groups = _leavable(job, details)
     known = [name for names in groups for name in names]
     typed = "/".join("-".join(half.replace("_", " ").split()) for half in without.lower().split("/"))
     if typed in known:
@@ -124,6 +132,22 @@ def _known(job: Job, details: list[OpeningDetail], without: str) -> str:
     near = nearest(typed, known)
     key = "leaks.problem.without_near" if near else "leaks.problem.without"
     raise UnknownSeam(key, given=clean(without), near=near or "", sealing=sealing, laps=laps, pieces=pieces)
+
+
+def _leavable(job: Job, details: list[OpeningDetail]) -> list[list[str]]:
+    return [sorted({n for d in details for n in can_leave_out(job.site, job.detail, d)[k]}) for k in range(3)]
+
+
+def leavable(job: Job) -> tuple[tuple[str, ...], ...]:
+    """What `without` may name in this job: kinds of sealing, laps, kinds of piece."""
+    return tuple(map(tuple, _leavable(job, [d for d, _ in _audited(job)])))
+
+
+def opening_told(job: Job, name: str) -> tuple[tuple[str, ...], dict[str, Any]] | None:
+    """What the audit says of one opening, and the same as plain values; None where it was not audited."""
+    teller = _Teller(job)
+    found = ((tuple(teller.opening(d, a)), teller.record(d, a)) for d, a in _audited(job) if d.opening.name == name)
+    return next(found, None)
 
 
 def _drawings(job: Job) -> dict[str, bytes]:

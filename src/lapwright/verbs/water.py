@@ -40,7 +40,7 @@ def water(job_text: str | bytes, filename: str) -> WaterReport:
     detail = choose(site, lay_out(site))
     speaker = Speaker(site.units)
     planned = [d for d in detail.openings if d.water is not None]
-    lines = [line for d in planned for line in (*_opening(site, d, speaker), "")]
+    lines = [line for d in planned for line in (*opening_lines(site, d, speaker), "")]
     lines += [speaker.say("leaks.water.unplanned", name=d.opening.name) for d in detail.openings if d.water is None]
     lines += [speaker.say("leaks.water.uncertain"), "", *rain_table(speaker)]
     record = {
@@ -65,7 +65,8 @@ def water_file(path: Path) -> WaterReport:
     return water(read_job_file(path, str(path)), str(path))
 
 
-def _opening(site: Site, d: OpeningDetail, speaker: Speaker) -> list[str]:
+def opening_lines(site: Site, d: OpeningDetail, speaker: Speaker) -> list[str]:
+    """What is said of the water behind one opening; a title, then a line for each figure."""
     w, rain = d.water, site.weather.rain
     assert w is not None
     say, theta = speaker.say, site.roof.theta
