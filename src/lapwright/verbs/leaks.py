@@ -143,11 +143,12 @@ def leavable(job: Job) -> tuple[tuple[str, ...], ...]:
     return tuple(map(tuple, _leavable(job, [d for d, _ in _audited(job)])))
 
 
-def opening_told(job: Job, name: str) -> tuple[tuple[str, ...], dict[str, Any]] | None:
-    """What the audit says of one opening, and the same as plain values; None where it was not audited."""
-    teller = _Teller(job)
-    found = ((tuple(teller.opening(d, a)), teller.record(d, a)) for d, a in _audited(job) if d.opening.name == name)
-    return next(found, None)
+def opening_told(job: Job, name: str) -> tuple[tuple[str, ...], float | None] | None:
+    """What the audit says of one opening, and the head that its weakest way in asks [in]; None if not audited."""
+    for d, a in _audited(job):
+        if d.opening.name == name:
+            return tuple(_Teller(job).opening(d, a)), None if a.weakest is None else safe(a.weakest.head)
+    return None
 
 
 def _drawings(job: Job) -> dict[str, bytes]:
