@@ -1,13 +1,18 @@
-"""The cutting plan of one sheet: every blank where it lies, the cuts in their order, the offcuts that are left."""
+"""The cutting plan of one sheet: every blank where it lies, the cuts in their order, the offcuts that are left.
+
+One drawing where it can be read there, else as many as it takes.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from lapwright.draw.display import Display, Pen, Text, oriented, text_width
 from lapwright.draw.heading import ROW, fold, write_heading
 from lapwright.draw.nest_numbers import SIZE, write_numbers
-from lapwright.draw.nest_views import View, crossing, right_across, views_of
+from lapwright.draw.nest_parts import Part, halves, numbered, whole
+from lapwright.draw.nest_views import View, crossing, views_of
 from lapwright.draw.pens import PENS
 from lapwright.draw.sheet import Sheet
 from lapwright.shop.nest.job import JobSheet
@@ -17,10 +22,17 @@ MOST_OFFCUTS = 8
 OUTLINE = 1.0
 """What a number pays for crossing the outline of a blank; it keeps off where it can. [-]"""
 
+LEAST_ROOM, LEAST_SCALE, LEAST_GAIN = 300.0, 2.0, 1.5
+"""A drawing can be read that is so high [pt], an inch of metal so large [pt], its close-ups so much larger [-];"""
+MOST_LEADERS = 20
+"""and on which no more numbers stand away from what they name. House rules. [-]"""
+FEW = 4
+"""So few blanks are always on one drawing. [-]"""
+
 NEST_PENS = (Pen("stock", 1.2), Pen("shear", 0.5, (5, 2.5)), Pen("offcut", 0.0), Pen("placed", 1.0))
 
 
-def draw_sheet(number: int, sheet: JobSheet, speaker: Speaker) -> Display:
+def draw_sheet(number: int, sheet: JobSheet, speaker: Speaker) -> tuple[Display, ...]:
     """Draw one sheet with its cuts, its numbers and what is left.
 
     Args:
@@ -29,22 +41,49 @@ def draw_sheet(number: int, sheet: JobSheet, speaker: Speaker) -> Display:
         speaker: Language and unit of the job.
 
     Returns:
-        A sheet 7 inches wide and 8 1/2 high.
+        One drawing, or one for each part of a sheet on which there is too much for one; each 7 inches wide and
+        8 1/2 high.
     """
-    paper = Sheet()
+    kept: list[Part] = []
+    left = [whole(sheet)]
+    while left:
+        part = left.pop(0)
+        drawing, readable = _draw(number, part, speaker, trial=True)
+        if readable and part.of == 1:
+            return (drawing,)
+        if readable:
+            kept.append(part)
+        else:
+            left = halves(part) + left
+    return tuple(_draw(number, part, speaker)[0] for part in numbered(kept))
+
+
+def _draw(number: int, part: Part, speaker: Speaker, trial: bool = False) -> tuple[Display, bool]:
+    """One drawing, and whether it can be read; a trial on which the words leave no room is not gone on with."""
+    paper, sheet = Sheet(), part.sheet
     title = sheet_title(number, sheet, speaker)
-    way = "nest.draw.sheared" if sheet.plan is not None else "nest.draw.free"
-    upper = write_heading(paper, title, [sheet_facts(sheet, speaker), speaker.say(way)])
-    lower = _tables(paper, sheet, speaker)
-    runs, close_ups = views_of(sheet, paper.width, lower, upper)
-    for run in runs:
-        _draw_view(paper, sheet, run)
-        _figures(paper, sheet, run, speaker)
-    for view in close_ups:
-        _draw_view(paper, sheet, view)
-        _letter(paper, view, runs)
-    write_numbers(paper, sheet, runs, close_ups)
-    return paper.finish((*PENS, *NEST_PENS), title)
+    way = speaker.say("nest.draw.sheared" if sheet.plan is not None else "nest.draw.free")
+    facts = [sheet_facts(sheet, speaker), way]
+    if part.of > 1:
+        title = speaker.say("nest.draw.title_part", title=title, n=part.n, of=part.of)
+        facts.insert(1, speaker.say("nest.draw.stretch", low=part.low, high=part.high))
+    upper = write_heading(paper, title, facts)
+    lower = _tables(paper, part, speaker)
+    few = len(part.lying) <= FEW
+    readable = few or upper - lower >= LEAST_ROOM
+    if readable or not trial:
+        runs, close_ups = views_of(part, paper.width, lower, upper)
+        for run in runs:
+            _draw_view(paper, part, run)
+            _figures(paper, part, run, speaker)
+        for view in close_ups:
+            _draw_view(paper, part, view)
+            _letter(paper, view, runs)
+        leaders, missed = write_numbers(paper, part, runs, close_ups)
+        least = min((v.scale for v in close_ups), default=LEAST_GAIN * runs[0].scale)
+        large = runs[0].scale >= LEAST_SCALE and least >= LEAST_GAIN * runs[0].scale
+        readable = few or (large and leaders <= MOST_LEADERS and not missed)
+    return paper.finish((*PENS, *NEST_PENS), title), readable
 
 
 def sheet_title(number: int, sheet: JobSheet, speaker: Speaker) -> str:
@@ -69,20 +108,19 @@ def sheet_facts(sheet: JobSheet, speaker: Speaker) -> str:
     return f"{size} {share}"
 
 
-def _rows(sheet: JobSheet, speaker: Speaker) -> list[str]:
-    """What the numbers mean, then the larger offcuts."""
-    counts: dict[int, int] = {}
-    for lying in sheet.lying:
-        counts[lying.number] = counts.get(lying.number, 0) + 1
-    first = {lying.number: lying for lying in reversed(sheet.lying)}
-    rows = [
-        speaker.say(
-            "nest.draw.part" if count == 1 else "nest.draw.parts", n=n, id=first[n].id, count=count,
-            width=first[n].blank.width, height=first[n].blank.height,
-        )
-        for n, count in sorted(counts.items())
-    ]  # fmt: skip
-    offcuts = sheet.offcuts()[:MOST_OFFCUTS]
+def _rows(part: Part, speaker: Speaker) -> list[str]:
+    """What the numbers mean, then the larger offcuts. A blank is counted where it begins."""
+    first = {x.number: x for x in reversed(part.lying)}
+    begun = Counter(x.number for x in part.lying if part.begins(x))
+    gone_on = {x.number for x in part.lying if not part.begins(x)}
+    rows = []
+    for n, x in sorted(first.items()):
+        size = {"n": n, "id": x.id, "width": x.blank.width, "height": x.blank.height}
+        if begun[n]:
+            rows.append(speaker.say(f"nest.draw.{'part' if begun[n] == 1 else 'parts'}", count=begun[n], **size))
+        if n in gone_on:
+            rows.append(speaker.say("nest.draw.part_on", **size))
+    offcuts = part.offcuts()[:MOST_OFFCUTS]
     return rows + [speaker.say("nest.draw.offcut", width=o.width, height=o.height) for o in offcuts]
 
 
@@ -92,13 +130,13 @@ def cut_rows(sheet: JobSheet, speaker: Speaker) -> tuple[tuple[str, str, str], .
     return tuple((str(c.n), speaker.say(f"nest.draw.{c.way}"), speaker.length(c.at)) for c in cuts)
 
 
-def _tables(paper: Sheet, sheet: JobSheet, speaker: Speaker) -> float:
+def _tables(paper: Sheet, part: Part, speaker: Speaker) -> float:
     """Write blanks, offcuts and the note at the foot. Returns: where the drawing may end, up from here. [pt]"""
     note = fold(speaker.say("nest.draw.note"), SIZE, paper.width - 6)
     y = 3.0 + ROW * len(note)
     for j, row in enumerate(note):
         paper.text(Text((3.0, y - ROW * j - ROW / 2), row, "text", SIZE))
-    y = _columns(paper, _rows(sheet, speaker), y)
+    y = _columns(paper, _rows(part, speaker), y)
     paper.line((0, y + 4), (paper.width, y + 4), "table")
     return y + 10.0
 
@@ -115,13 +153,13 @@ def _columns(paper: Sheet, rows: Sequence[str], foot: float) -> float:
     return foot + ROW * high
 
 
-def _draw_view(paper: Sheet, sheet: JobSheet, view: View) -> None:
+def _draw_view(paper: Sheet, part: Part, view: View) -> None:
     paper.ring(view.ring(), "offcut", "dots")
-    for lying in sheet.lying:
-        part = view.clipped([lying.at(p) for p in lying.blank.outline])
-        if part:
-            paper.ring([view.at(p) for p in part], "placed", "paper", OUTLINE)
-    for _, (a, b) in crossing(sheet.plan.cuts if sheet.plan is not None else (), view):
+    for lying in part.lying:
+        shown = view.clipped([lying.at(p) for p in lying.blank.outline])
+        if shown:
+            paper.ring([view.at(p) for p in shown], "placed", "paper", OUTLINE)
+    for _, (a, b) in crossing(part.cuts, view):
         paper.line(view.at(a), view.at(b), "shear")
     paper.ring(view.ring(), "window" if view.letter else "stock")
 
@@ -138,13 +176,11 @@ def _letter(paper: Sheet, view: View, runs: Sequence[View]) -> None:
     paper.block(frame[0], frame[2])
 
 
-def _figures(paper: Sheet, sheet: JobSheet, run: View, speaker: Speaker) -> None:
+def _figures(paper: Sheet, part: Part, run: View, speaker: Speaker) -> None:
     """How far along the stock the run begins and ends, and each cut that goes right across."""
     x = run.x - 3
     low, high = round(run.low[1], 6), round(run.high[1], 6)
-    marks = {low, high}
-    if sheet.plan is not None:
-        marks |= {round(c.at, 6) for c in sheet.plan.cuts if right_across(c, sheet) and low < c.at < high}
+    marks = {low, high} | {round(at, 6) for at in part.across if low < at < high}
     for at in sorted(marks, key=lambda m: (m not in (low, high), m)):
         y = run.at((0.0, at))[1]
         said = speaker.length(at)

@@ -7,16 +7,19 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from lapwright.draw.callout import Label, write_at
-from lapwright.draw.display import Text, oriented
+from lapwright.draw.display import Text, oriented, text_width
+from lapwright.draw.nest_parts import Part
 from lapwright.draw.nest_views import View, crossing
 from lapwright.draw.sheet import Sheet
 from lapwright.geom.space import Flat
 from lapwright.shop.nest.cuts import Cut
-from lapwright.shop.nest.job import JobSheet, Lying
+from lapwright.shop.nest.job import Lying
 
 SIZE = 8.0
 BALL, SMALL_BALL = 6.6, 5.6
 """Radius of the ball round the number of a cut, and on a short cut. [pt]"""
+RIM = 0.75
+"""Between a long number and the ball round it. [pt]"""
 SPOTS = (0.5, 0.35, 0.65, 0.2, 0.8, 0.08, 0.92, 0.42, 0.58)
 """Places along a cut that are tried for its ball. [-]"""
 FAR = 150
@@ -25,29 +28,34 @@ FAR = 150
 Line = tuple[Flat, Flat]
 
 
-def write_numbers(paper: Sheet, sheet: JobSheet, runs: Sequence[View], close_ups: Sequence[View]) -> None:
-    """Number everything: what fits where it belongs first, then leaders, for blanks before cuts. [pt]"""
-    blanks = [(view, x) for view, x in _blanks(sheet, runs, close_ups) if not _on_metal(paper, x, view)]
-    cuts = sheet.plan.cuts if sheet.plan is not None else ()
-    lines = {cut.n: _lines(cut, runs, close_ups) for cut in cuts}
+def write_numbers(paper: Sheet, part: Part, runs: Sequence[View], close_ups: Sequence[View]) -> tuple[int, int]:
+    """Number everything: what fits where it belongs first, then leaders, for blanks before cuts. [pt]
+
+    Returns:
+        How many numbers stand on a leader across other things, and how many found no place.
+    """
+    blanks = [(view, x) for view, x in _blanks(part, runs, close_ups) if not _on_metal(paper, x, view)]
+    lines = {cut.n: _lines(cut, runs, close_ups) for cut in part.cuts}
     short = [
         cut
-        for cut in sorted(cuts, key=lambda c: (c.end - c.start, c.n))
+        for cut in sorted(part.cuts, key=lambda c: (c.end - c.start, c.n))
         if not any(_ball(paper, a, b, cut.n, BALL) for a, b in lines[cut.n])
         and not any(_ball(paper, a, b, cut.n, SMALL_BALL) for a, b in lines[cut.n])
     ]
+    found = []
     for view, lying in blanks:
         target = _middle(view, lying)
         if not write_at(paper, target, Label("", str(lying.number))):
-            _anywhere(paper, target, lying.number, ball=False)
+            found.append(_anywhere(paper, target, lying.number, ball=False))
     for cut in short:
         (x0, y0), (x1, y1) = lines[cut.n][0]
-        _anywhere(paper, ((x0 + x1) / 2, (y0 + y1) / 2), cut.n, ball=True)
+        found.append(_anywhere(paper, ((x0 + x1) / 2, (y0 + y1) / 2), cut.n, ball=True))
+    return found.count(True), found.count(False)
 
 
-def _blanks(sheet: JobSheet, runs: Sequence[View], close_ups: Sequence[View]) -> Iterator[tuple[View, Lying]]:
+def _blanks(part: Part, runs: Sequence[View], close_ups: Sequence[View]) -> Iterator[tuple[View, Lying]]:
     """Every blank with the view that numbers it: a close-up that holds it whole, else every run that shows it."""
-    for lying in sheet.lying:
+    for lying in part.lying:
         close = [v for v in close_ups if v.holds(*lying.corners())]
         shown = [v for v in runs if v.clipped([lying.at(p) for p in lying.blank.outline])]
         for view in close[:1] or shown:
@@ -101,12 +109,18 @@ def _holds(ring: Sequence[Flat], at: Flat) -> bool:
 
 def _ball(paper: Sheet, a: Flat, b: Flat, number: int, radius: float) -> bool:
     """A ball on a line, at the first place that is free."""
+    radius = _radius(number, radius)
     for t in SPOTS:
         at = (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
         if _free(paper, at, radius):
             _put_ball(paper, at, number, radius)
             return True
     return False
+
+
+def _radius(number: int, least: float) -> float:
+    """Radius of a ball that holds a number. [pt]"""
+    return max(least, text_width(str(number), SIZE) / 2 + RIM)
 
 
 def _free(paper: Sheet, at: Flat, radius: float) -> bool:
@@ -126,18 +140,20 @@ def _rings() -> tuple[Flat, ...]:
     return tuple(sorted(((float(x), float(y)) for x in steps for y in steps), key=lambda p: (math.hypot(*p), p)))
 
 
-def _anywhere(paper: Sheet, target: Flat, number: int, ball: bool) -> None:
-    """A number at the nearest free place, its leader across whatever lies between."""
+def _anywhere(paper: Sheet, target: Flat, number: int, ball: bool) -> bool:
+    """A number at the nearest free place, its leader across whatever lies between. False where there is none."""
+    radius = _radius(number, BALL)
     for dx, dy in _rings():
         at = (target[0] + dx, target[1] + dy)
-        inside = BALL + 1 < at[0] < paper.width - BALL - 1 and BALL + 1 < at[1] < paper.height - BALL - 1
-        if inside and math.hypot(dx, dy) > BALL and _free(paper, at, BALL):
+        inside = radius + 1 < at[0] < paper.width - radius - 1 and radius + 1 < at[1] < paper.height - radius - 1
+        if inside and math.hypot(dx, dy) > radius and _free(paper, at, radius):
             paper.line(target, at, "leader")
             paper.circle(target, 1.2, "leader", "ink")
             if ball:
-                _put_ball(paper, at, number, BALL)
+                _put_ball(paper, at, number, radius)
             else:
                 mark = Text(at, str(number), "text", SIZE, "middle", 0.0, True)
                 paper.ring(mark.box(), "mask", "paper")
                 paper.text(mark)
-            return
+            return True
+    return False

@@ -13,10 +13,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from lapwright.draw.nest_parts import TINY, Part
 from lapwright.geom import SAME
 from lapwright.geom.space import Flat
 from lapwright.shop.nest.cuts import Cut
-from lapwright.shop.nest.job import JobSheet, Lying
+from lapwright.shop.nest.job import Lying
 
 SIDE = 46.0
 """Room left of a run for its figures. [pt]"""
@@ -24,8 +25,6 @@ GAP = 14.0
 """Between two runs. [pt]"""
 COLUMN = 150.0
 """Room right of the runs for close-ups, where there are any. [pt]"""
-TINY = 0.02
-"""A strip of a blank thinner than this is not drawn where a run ends. [in]"""
 MOST_RUNS = 6
 WORTH = 1.15
 """One run more must make the drawing so much larger: it tears blanks in two. [-]"""
@@ -102,51 +101,37 @@ def _beyond(points: Sequence[Flat], axis: int, level: float, sign: int) -> list[
     return kept
 
 
-def views_of(sheet: JobSheet, width: float, lower: float, upper: float) -> tuple[list[View], list[View]]:
+def views_of(part: Part, width: float, lower: float, upper: float) -> tuple[list[View], list[View]]:
     """Runs and close-ups.
 
     Args:
-        sheet: What lies on it.
+        part: What is drawn.
         width, lower, upper: The paper they may take. [pt]
 
     Returns:
         The runs, and the close-ups, which stand to their right.
     """
-    runs = _runs(sheet, width, lower, upper)
-    if not _clusters(sheet, runs):
+    runs = _runs(part, width, lower, upper)
+    if not _clusters(part, runs):
         return runs, []
-    runs = _runs(sheet, width - COLUMN, lower, upper)
-    return runs, _close_ups(_clusters(sheet, runs), width - COLUMN + GAP, width, (lower, upper))
+    runs = _runs(part, width - COLUMN, lower, upper)
+    return runs, _close_ups(_clusters(part, runs), width - COLUMN + GAP, width, (lower, upper))
 
 
-def drawn_length(sheet: JobSheet) -> float:
-    """What is drawn of the stock: a sheet whole, a roll as far as it is used. [in]"""
-    stock = sheet.stock
-    return sheet.used_height if stock.by_length or stock.height > 2 * sheet.used_height else stock.height
-
-
-def right_across(cut: Cut, sheet: JobSheet) -> bool:
-    """Does it part everything beyond it from everything before it?"""
-    if cut.way != "across":
-        return False
-    return all(a[1] > cut.at - TINY or b[1] < cut.at + TINY for a, b in (x.corners() for x in sheet.lying))
-
-
-def _runs(sheet: JobSheet, width: float, lower: float, upper: float) -> list[View]:
+def _runs(part: Part, width: float, lower: float, upper: float) -> list[View]:
     """As many runs as make the drawing largest."""
-    used = drawn_length(sheet)
-    best: tuple[float, list[float]] = (0.0, [0.0, used])
+    best: tuple[float, list[float]] = (0.0, [part.low, part.high])
     for count in range(1, MOST_RUNS + 1):
-        ends = _ends(sheet, used, count)
+        ends = _ends(part, count)
         longest = max(b - a for a, b in pairwise(ends))
-        wide = (width - (SIDE + GAP) * count) / count / sheet.stock.width
+        wide = (width - (SIDE + GAP) * count) / count / part.stock.width
         scale = min(wide, (upper - lower - 14) / longest)
         if scale > best[0] * WORTH:
             best = (scale, ends)
     scale, ends = best
-    step = sheet.stock.width * scale + SIDE + GAP
+    step = part.stock.width * scale + SIDE + GAP
     start = (width - step * (len(ends) - 1)) / 2 + SIDE
-    across = sheet.stock.width
+    across = part.stock.width
     tall = max(b - a for a, b in pairwise(ends)) * scale
     return [
         View((0.0, a), (across, b), start + i * step, lower + 4 + tall - (b - a) * scale, scale)
@@ -154,28 +139,28 @@ def _runs(sheet: JobSheet, width: float, lower: float, upper: float) -> list[Vie
     ]
 
 
-def _ends(sheet: JobSheet, used: float, count: int) -> list[float]:
+def _ends(part: Part, count: int) -> list[float]:
     """Where the runs end: near equal parts, at a cut that goes right across where there is one near. [in]"""
-    across = [c.at for c in sheet.plan.cuts if right_across(c, sheet)] if sheet.plan is not None else []
-    out = [0.0]
+    used = part.high - part.low
+    out = [part.low]
     for n in range(1, count):
-        wanted = used * n / count
-        near = min(across, key=lambda y: abs(y - wanted), default=wanted)
+        wanted = part.low + used * n / count
+        near = min(part.across, key=lambda y: abs(y - wanted), default=wanted)
         at = near if abs(near - wanted) < used / count / 2 else wanted
-        if out[-1] + SAME < at < used - SAME:
+        if out[-1] + SAME < at < part.high - SAME:
             out.append(at)
-    return [*out, used]
+    return [*out, part.high]
 
 
 Window = tuple[Flat, Flat, float]
 """Near and far corner, and the narrowest blank inside. [in]"""
 
 
-def _clusters(sheet: JobSheet, runs: Sequence[View]) -> list[Window]:
+def _clusters(part: Part, runs: Sequence[View]) -> list[Window]:
     """Small blanks of one run, as many together as a close-up takes; a single one needs none."""
     heaps: list[tuple[View, list[Lying]]] = []
     for run in runs:
-        for lying in sorted(sheet.lying, key=lambda x: x.corners()):
+        for lying in sorted(part.lying, key=lambda x: x.corners()):
             if run.holds(*lying.corners()) and _small(lying, run.scale):
                 mine = next((h[1] for h in heaps if h[0] is run and _together(run, [*h[1], lying])), None)
                 if mine is None:

@@ -74,11 +74,17 @@ def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
 
 
 def draw_sheets(cutting: JobNest, unit: Unit) -> Iterator[Drawing]:
-    """The cutting plan of every sheet."""
+    """The cutting plan of every sheet; where it takes more drawings than one, each is a part of it."""
     voice = Voice(Speaker(unit))
     for n, sheet in enumerate(cutting.sheets, 1):
-        plan = _drawn(f"sheet-{n}", "cutting", draw_sheet(n, sheet, voice.speaker))
-        yield _titled(plan, voice.say("packet.label.cutting_sheet", {"n": n}))
+        drawn = draw_sheet(n, sheet, voice.speaker)
+        if len(drawn) == 1:
+            title = voice.say("packet.label.cutting_sheet", {"n": n})
+            yield _titled(_drawn(f"sheet-{n}", "cutting", drawn[0]), title)
+            continue
+        for part, display in enumerate(drawn, 1):
+            title = voice.say("packet.label.cutting_part", {"n": n, "part": part, "of": len(drawn)})
+            yield _titled(_drawn(f"sheet-{n}-part-{part}", "cutting", display), title)
 
 
 def cut_items(job: WorkedJob) -> tuple[Piece | RoofPanel, ...]:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import re
 from collections import Counter
 from collections.abc import Sequence
 from functools import cache
+from itertools import pairwise
 from math import dist
 from pathlib import Path
 
@@ -13,7 +15,7 @@ import pytest
 from ezdxf.filemanagement import read
 from shapely.geometry import Polygon
 
-from lapwright.draw.display import Circle
+from lapwright.draw.display import Circle, Display
 from lapwright.draw.dxf_sheet import sheet_to_dxf
 from lapwright.draw.nest import cut_rows, draw_sheet
 from lapwright.draw.svg import to_svg
@@ -23,6 +25,7 @@ from lapwright.shop.nest.job import JobNest, JobSheet, Ways, nest_job
 from lapwright.shop.nest.model import Stock
 from lapwright.shop.nest.rows import Form, Row, Shelf
 from lapwright.site.read import read_job
+from lapwright.units import read_length
 from lapwright.words import Speaker
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -153,25 +156,86 @@ def sheets() -> list[tuple[str, JobSheet]]:
     return [(f"{name}-{s.metal}", s) for name, g in found for s in nested(name, g).sheets]
 
 
-@pytest.mark.parametrize(("_name", "sheet"), sheets(), ids=lambda v: v if isinstance(v, str) else "")
-def test_a_cutting_plan_is_readable(_name: str, sheet: JobSheet) -> None:
-    speaker = Speaker("in")
-    drawing = draw_sheet(1, sheet, speaker)
+def heaped(count: int) -> JobSheet:
+    """One roll with everything of `count` openings: pans and sides, strips, cleats, patches and closures."""
+    sizes = (
+        (38.4, 27.5, 1),
+        (30.1, 12.4, 2),
+        (25.5, 14.3, 1),
+        (29.0, 2.0, 2),
+        (10.3, 2.7, 3),
+        (1.9, 2.4, 4),
+        (3.0, 3.0, 2),
+    )
+    cut = [piece(f"{n}-{k}", w + 0.25 * (n % 7), h, q) for n in range(count) for k, (w, h, q) in enumerate(sizes)]
+    roll = Shelf((Row(Stock("coil", 48.0, 12000.0, None, None, by_length=True), "coil", False),))
+    (sheet,) = on(cut, [roll]).sheets
+    return sheet
+
+
+def numbers(drawing: Display) -> tuple[set[str], Counter[str]]:
+    """The numbers in balls, and the others."""
+    balls = [m.centre for m in drawing.marks if isinstance(m, Circle) and m.layer == "balloon"]
+    found = [t for t in drawing.texts() if t.text.isdigit()]
+    in_ball = {t.text for t in found if any(dist(t.at, ball) < 1 for ball in balls)}
+    return in_ball, Counter(t.text for t in found if not any(dist(t.at, ball) < 1 for ball in balls))
+
+
+def assert_readable(drawing: Display) -> None:
     boxes = [Polygon(t.box()) for t in drawing.texts()]
+    assert min(t.size for t in drawing.texts()) >= 8
     for i, box in enumerate(boxes):
         x0, y0, x1, y1 = box.bounds
         assert min(x0, y0) >= 0 and x1 <= drawing.width and y1 <= drawing.height
         assert all(box.intersection(other).area < 0.5 for other in boxes[:i]), drawing.texts()[i].text
+
+
+@pytest.mark.parametrize(("_name", "sheet"), sheets(), ids=lambda v: v if isinstance(v, str) else "")
+def test_a_cutting_plan_is_readable(_name: str, sheet: JobSheet) -> None:
+    speaker = Speaker("in")
+    (drawing,) = draw_sheet(1, sheet, speaker)
+    assert_readable(drawing)
     # a ball on every cut, its number in it; a plain number on every blank, on each run that shows it
-    balls = [m.centre for m in drawing.marks if isinstance(m, Circle) and m.layer == "balloon"]
-    numbers = [t for t in drawing.texts() if t.text.isdigit()]
-    on_cuts = {t.text for t in numbers if any(dist(t.at, ball) < 1 for ball in balls)}
-    on_blanks = Counter(t.text for t in numbers if not any(dist(t.at, ball) < 1 for ball in balls))
+    on_cuts, on_blanks = numbers(drawing)
     assert sheet.plan is not None
     assert on_cuts == {str(c.n) for c in sheet.plan.cuts}
     assert Counter(str(lying.number) for lying in sheet.lying) <= on_blanks
     assert len(cut_rows(sheet, speaker)) == len(sheet.plan.cuts)
-    assert to_svg(drawing) == to_svg(draw_sheet(1, sheet, speaker))
+    assert to_svg(drawing) == to_svg(draw_sheet(1, sheet, speaker)[0])
+
+
+@pytest.mark.parametrize("count", [4, 12, 60])
+def test_a_long_roll_is_drawn_in_parts_that_can_be_read(count: int) -> None:
+    sheet = heaped(count)
+    parts = draw_sheet(3, sheet, Speaker("in"))
+    # 15 blanks for each opening, and no drawing lists more than some thirty
+    assert len(parts) >= count * 15 / 40
+    for n, drawing in enumerate(parts, 1):
+        assert drawing.title.endswith(f", part {n} of {len(parts)}")
+        assert_readable(drawing)
+    said = [numbers(drawing) for drawing in parts]
+    assert sheet.plan is not None
+    assert set().union(*(cuts for cuts, _ in said)) == {str(c.n) for c in sheet.plan.cuts}
+    blanks = sum((found for _, found in said), Counter[str]())
+    assert Counter(str(lying.number) for lying in sheet.lying) <= blanks
+
+
+def test_the_parts_of_a_roll_follow_each_other_and_list_every_blank_once() -> None:
+    sheet = heaped(12)
+    parts = draw_sheet(1, sheet, Speaker("in"))
+    spans, listed = [], Counter[str]()
+    for drawing in parts:
+        words = [t.text for t in drawing.texts()]
+        (stretch,) = (re.search(r"This part: (.+) to (.+) along", w) for w in words if w.startswith("This part"))
+        assert stretch is not None
+        spans.append(stretch.groups())
+        # "12 3-0 (2) 38-7/16" x 27-1/2"": number, id, how many; what began on the part before says so
+        for row in (re.match(r"(\d+) (\S+) (?:\((\d+)\) )?.* x [^,]*$", w) for w in words):
+            if row:
+                listed[row[2]] += int(row[3] or 1)
+    assert spans[0][0] == '0"' and all(a[1] == b[0] for a, b in pairwise(spans))
+    assert read_length(spans[-1][1], "in") == pytest.approx(sheet.used_height, abs=1 / 32)
+    assert listed == Counter(lying.id for lying in sheet.lying)
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
