@@ -13,6 +13,7 @@ import os
 import re
 from collections.abc import Iterable
 from html.parser import HTMLParser
+from importlib.resources import files
 from pathlib import Path
 from urllib.parse import quote
 
@@ -36,6 +37,7 @@ HOSTILE = [
 assert len(HOSTILE) == 100
 FILES = max(1, int(os.environ.get("LAPWRIGHT_NAMES", "2")) // 5)
 EVERY_PAGE = int(os.environ.get("LAPWRIGHT_NAMES", "2"))
+PACKET_SCRIPT = files("lapwright.packet").joinpath("pages", "offline.js").read_text(encoding="utf-8")
 OWN_SCRIPT = re.compile(r"/static/[\w./-]+\.js(\?[\w=.-]*)?")
 
 
@@ -59,6 +61,8 @@ class Reader(HTMLParser):
                 self.runs.append(f"{tag} {name}={value}")
 
     def handle_data(self, data: str) -> None:
+        if data == PACKET_SCRIPT and self.runs and self.runs[-1] == "<script>":
+            self.runs.pop()  # the packet's one script, every letter of it ours
         self.words.append(data)
 
     def text(self) -> str:
@@ -123,14 +127,14 @@ def test_hostile_names_are_text_on_every_page(tmp_path: Path) -> None:
 
 def test_hostile_names_are_text_in_every_drawing_and_list() -> None:
     for name in HOSTILE[:: 100 // FILES]:
-        files = plan(named(name), "job").files
-        drawings = [content.decode() for path, content in files.items() if path.endswith((".svg", ".html"))]
+        made = plan(named(name), "job").files
+        drawings = [content.decode() for path, content in made.items() if path.endswith((".svg", ".html"))]
         assert len(drawings) > 10
         for drawing in drawings:
             assert read(drawing).runs == []
-        assert json.loads(files["plan.json"])["job"]["name"] == name
+        assert json.loads(made["plan.json"])["job"]["name"] == name
         for path in ("cutlist.csv", "takeoff.csv"):
-            cells = [cell for row in csv.reader(io.StringIO(files[path].decode("utf-8-sig"))) for cell in row]
+            cells = [cell for row in csv.reader(io.StringIO(made[path].decode("utf-8-sig"))) for cell in row]
             # what a spreadsheet would take for a formula
             assert [c for c in cells if c[:1] in "=@\t\r" and c] == []
 

@@ -74,8 +74,10 @@ def _unbroken(value: Any) -> Any:
 
 
 def _drawn(svg: str) -> str:
-    """A drawing to stand among others: one picture with its title, its patterns those of the page."""
-    return _DEFINED.sub("", svg).replace("<svg ", '<svg role="img" ', 1)
+    """A drawing to stand among others: one picture with its title, its patterns those of the page. A legend has no
+    title, and is read out as text."""
+    bare = _DEFINED.sub("", svg)
+    return bare if "<title></title>" in bare else bare.replace("<svg ", '<svg role="img" ', 1)
 
 
 def _spoken(text: str) -> Any:
