@@ -29,8 +29,8 @@ Tag = tuple[int, str | int | float]
 Entity = tuple[str, str, tuple[Tag, ...]]
 """Kind, layer, and the group codes of its own; lengths in the file's unit."""
 
-LAYERS = {"CUT": 7, "MARK": 3, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9}
-"""The layers of sheet.dxf and their colours (AutoCAD colour index)."""
+LAYERS = {"CUT": 7, "MARK": 3, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9, "OUTLINE": 2}
+"""The layers of sheet.dxf and their colours (AutoCAD colour index); OUTLINE is not plotted."""
 INSUNITS = {"in": 1, "mm": 4}
 """Source: DXF reference, header variable $INSUNITS (from memory): 1 inches, 4 millimetres."""
 MM = 25.4
@@ -42,9 +42,7 @@ PLACES = 9
 """Decimals kept of a length."""
 
 
-def blank_to_dxf(
-    piece_id: str, blank: Blank, bends: Iterable[Bend], unit: Unit, marks: Iterable[Line] = ()
-) -> bytes:
+def blank_to_dxf(piece_id: str, blank: Blank, bends: Iterable[Bend], unit: Unit, marks: Iterable[Line] = ()) -> bytes:
     """Write a blank at 1 : 1 for a plasma, laser or plotter.
 
     Args:
@@ -160,14 +158,15 @@ def _entities(
         yield text(at(middle), note, height * k, "TEXT", turned)
 
 
-def cut_entities(blank: Blank, at: Callable[[Flat], Flat], k: float) -> Iterator[Entity]:
+def cut_entities(blank: Blank, at: Callable[[Flat], Flat], k: float, outline: str = "CUT") -> Iterator[Entity]:
     """Outline, slits and holes of a blank on CUT, and the middles of round holes on MARK.
 
     Args:
         at: Where a point of the blank lies in the file.
         k: The file's unit to the inch.
+        outline: Another layer for the outline.
     """
-    yield ring(map(at, blank.outline), "CUT")
+    yield ring(map(at, blank.outline), outline)
     for a, b in blank.cuts:
         yield line(at(a), at(b), "CUT")
     for hole in map(read_hole, blank.holes):

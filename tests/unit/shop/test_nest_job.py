@@ -13,7 +13,8 @@ from pathlib import Path
 
 import pytest
 from ezdxf.filemanagement import read
-from shapely.geometry import Polygon
+from shapely import STRtree, unary_union
+from shapely.geometry import LineString, Polygon
 
 from lapwright.draw.display import Circle, Display
 from lapwright.draw.dxf_sheet import sheet_to_dxf
@@ -246,12 +247,51 @@ def test_the_sheet_as_dxf_is_true_to_size_and_clean(unit: str) -> None:
     audit = document.audit()
     assert [e.message for e in audit.errors] == [] and [f.message for f in audit.fixes] == []
     k = 25.4 if unit == "mm" else 1.0
-    rings = document.modelspace().query("LWPOLYLINE[layer=='CUT']")
+    rings = document.modelspace().query("LWPOLYLINE[layer=='OUTLINE']")
     areas = sum(Polygon([(x, y) for x, y, *_ in ring.get_points()]).area for ring in rings)
-    # outlines less their holes would be the blanks' own area; here holes are rings or circles of their own
-    outlines = sum(Polygon(lying.blank.outline).area for lying in sheet.lying)
-    holes = sum(Polygon(h).area for lying in sheet.lying for h in lying.blank.holes)
-    assert outlines * k**2 - 1e-3 <= areas <= (outlines + holes) * k**2 + 1e-3
+    assert all(ring.closed for ring in rings)
+    assert areas == pytest.approx(sum(Polygon(x.blank.outline).area for x in sheet.lying) * k**2)
+    assert not document.layers.get("OUTLINE").dxf.plot
     bends = document.modelspace().query("LINE[layer=='BEND_UP' | layer=='BEND_DOWN']")
     assert len(bends) == sum(len(lying.bends) for lying in sheet.lying)
     assert data == sheet_to_dxf(sheet, unit)  # type: ignore[arg-type]
+
+
+def stretches(data: bytes) -> list[LineString]:
+    """Every straight stretch on the CUT layer of a cutting file."""
+    space = read(io.StringIO(data.decode("ascii"))).modelspace()
+    out = [LineString([e.dxf.start.vec2, e.dxf.end.vec2]) for e in space.query("LINE[layer=='CUT']")]
+    for e in space.query("LWPOLYLINE[layer=='CUT']"):
+        points = [(x, y) for x, y, *_ in e.get_points()]
+        out += [LineString(pair) for pair in pairwise([*points, points[0]])]
+    return out
+
+
+@pytest.mark.parametrize(("name", "guillotine"), [("kiln-shed", True), ("malt-house", False), ("weir-cottage", True)])
+def test_no_two_lines_to_cut_share_a_stretch_and_every_edge_is_cut(name: str, guillotine: bool) -> None:
+    for sheet in nested(name, guillotine).sheets:
+        cut = stretches(sheet_to_dxf(sheet, "in"))
+        tree = STRtree(cut)
+        for i, one in enumerate(cut):
+            strip = one.buffer(1e-6, cap_style="flat")
+            for j in tree.query(strip):
+                assert j >= i or cut[j].intersection(strip).length < 0.001
+        width, end = sheet.stock.width, sheet.taken
+        edge = LineString([(0, end), (0, 0), (width, 0), (width, end)])
+        covered = unary_union([*cut, edge]).buffer(0.0005)
+        for lying in sheet.lying:
+            assert Polygon([lying.at(p) for p in lying.blank.outline]).exterior.difference(covered).length < 0.001
+
+
+def test_an_edge_that_two_blanks_share_is_cut_once_and_the_stocks_own_not_at_all() -> None:
+    # two of 20 x 30 side by side on 48 x 48: their seam at 20, the far side at 40, and one line across both at 30
+    (sheet,) = on([piece("a", 20, 30, 2)], [Shelf((sheet_of(48, 48),))], turn=False).sheets
+    lines = {
+        tuple(sorted((round(x, 6), round(y, 6)) for x, y in s.coords)) for s in stretches(sheet_to_dxf(sheet, "in"))
+    }
+    assert {x.corners() for x in sheet.lying} == {((0, 0), (30, 20)), ((0, 20), (30, 40))}
+    assert lines == {((0, 20), (30, 20)), ((0, 40), (30, 40)), ((30, 0), (30, 40))}
+    # on a roll its end is no edge yet: 20 along, cut across under both
+    (roll,) = on([piece("a", 20, 24, 2)], [COIL], turn=True).sheets
+    ends = [s for s in stretches(sheet_to_dxf(roll, "in")) if s.bounds[1] == s.bounds[3] == roll.used_height]
+    assert [s.length for s in ends] == [48]
