@@ -14,10 +14,10 @@ from lapwright.draw.glb import Node
 from lapwright.draw.mesh import Mesh
 from lapwright.geom.space import Flat
 
-AIR = 10.0
+AIR = 14.0
 """Room round the roof. [in]"""
 
-LETTERS = 60.0
+LETTERS = 34.0
 """The roof's longer side over the height of its letters."""
 
 THIN = 1e-3

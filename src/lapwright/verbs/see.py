@@ -92,8 +92,8 @@ def roof(job: Job) -> str:
     s, voice = job.site, voice_of(job)
     names = [Named(o.name, ((o.left + o.right) / 2, (o.up + o.back) / 2)) for o in s.openings]
     names += [
-        Named(voice.say("draw.edge_eave"), (s.roof.eave / 2, -5.0)),
-        Named(voice.say(f"draw.edge_{s.roof.upper_edge}"), (s.roof.eave / 2, s.roof.slope + 5.0)),
+        Named(voice.say("draw.edge_eave"), (s.roof.eave / 2, -7.0)),
+        Named(voice.say(f"draw.edge_{s.roof.upper_edge}"), (s.roof.eave / 2, s.roof.slope + 7.0)),
     ]
     return seen_svg(
         nodes_of(job), (s.roof.eave, s.roof.slope), names, voice.say("page_see.roof_title", {"name": s.name})
