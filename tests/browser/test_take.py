@@ -170,3 +170,15 @@ def test_the_packet_prints_on_paper_with_boxes_to_fill(browser: Browser, packet:
     said = "".join(one.get_textpage().get_text_bounded() for one in pdf)
     assert "Kiln shed" in said and "found" in said and "Larger" not in said
     page.close()
+
+
+@pytest.mark.parametrize("place", ["", "/see/findings", "/take", "/history"])
+def test_a_page_prints_black_on_white_under_its_job_s_name(tab: Tab, job: Job, place: str) -> None:
+    url, _ = job(example("kiln-shed"))
+    page = tab(f"{url}{place}", color_scheme="dark")
+    page.emulate_media(media="print")
+    expect(page.locator("#job-name")).to_be_visible()
+    expect(page.locator(".places")).to_be_hidden()
+    expect(page.locator("button:visible")).to_have_count(0)
+    look = "[getComputedStyle(document.documentElement).backgroundColor, getComputedStyle(document.body).color]"
+    assert page.evaluate(look) == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
