@@ -146,7 +146,18 @@ def run(site: Site, rates: Rates | None = None) -> Job:
     Returns:
         The job: layout, decisions, metal, findings, what to buy and the order of work, all worked out.
     """
+    return finish(begin(site, rates))
+
+
+def begin(site: Site, rates: Rates | None = None) -> Job:
+    """A job as far as its metal and its steps: all that a drawing of the work asks for. See `run`."""
     job = Job(site) if rates is None else Job(site, rates)
     # In the pipeline's order, so that a bug shows at its own stage.
-    _ = (job.layout, job.detail, job.pieces, job.steps, job.audits, job.findings, job.takeoff, job.price)
+    _ = (job.layout, job.detail, job.pieces, job.steps)
+    return job
+
+
+def finish(job: Job) -> Job:
+    """The job with the rest of it worked out: findings, what to buy, what it costs."""
+    _ = (job.audits, job.findings, job.takeoff, job.price)
     return job

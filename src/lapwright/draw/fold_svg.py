@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from html import escape
 
 from lapwright.draw.bending import what_of
 from lapwright.draw.blank import Item, title_of
@@ -170,9 +170,9 @@ def _svg(frames: Sequence[_Frame], title: str) -> str:
     rows = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH / 72:g}in" height="{HEIGHT / 72:.4f}in" '
         f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FAMILY}" font-size="{SIZE:g}" stroke-linejoin="round">',
-        f"<title>{escape(title)}</title>",
+        f"<title>{escape(title, quote=False)}</title>",
         f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>',
-        f'<text x="{EDGE:g}" y="{HEIGHT - EDGE - 12:g}">{escape(title)}</text>',
+        f'<text x="{EDGE:g}" y="{HEIGHT - EDGE - 12:g}">{escape(title, quote=False)}</text>',
     ]
     whole = sum(f.long for f in frames)
     kept: dict[str, str] = {}
@@ -188,7 +188,8 @@ def _svg(frames: Sequence[_Frame], title: str) -> str:
                 named[id(facet)] = kept.setdefault(_polygon(facet, at), f"p{len(kept)}")
             rows.append(f'<use href="#{named[id(facet)]}"/>')
         if frame.words:
-            rows.append(f'<text x="{EDGE:g}" y="{HEIGHT - EDGE:g}" font-weight="bold">{escape(frame.words)}</text>')
+            words = escape(frame.words, quote=False)
+            rows.append(f'<text x="{EDGE:g}" y="{HEIGHT - EDGE:g}" font-weight="bold">{words}</text>')
         rows.append("</g>")
     parts = [f'<polygon id="{name}" {made}' for made, name in kept.items()]
     return "\n".join([*rows[:1], "<defs>", *parts, "</defs>", *rows[1:], "</svg>"]) + "\n"

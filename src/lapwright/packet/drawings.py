@@ -64,12 +64,13 @@ def draw_all(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
 
 
 def draw_metal(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
-    """What is made: the finished detail, the roof, the openings, every blank, the runs of sealant."""
+    """What is made and what was found on it: the finished detail, the roof, the openings, every blank, the runs of
+    sealant, the leaks, the cutting plans."""
     return tuple(_metal(job, nodes, Voice(Speaker(job.site.units))))
 
 
 def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
-    """How it goes together: the sections, the leaks, the cutting plans and a picture for every step."""
+    """How it goes together: the sections, the folds and a picture for every step. Asks for no finding."""
     return tuple(_work(job, Voice(Speaker(job.site.units))))
 
 
@@ -130,6 +131,11 @@ def _metal(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Draw
         yield from _blank(item, draw_card(item, s), voice)
     for i, d in _planned(job):
         yield from _sealing(job, i, d, voice)
+    for i, d in _planned(job):
+        if any(a.opening == d.opening.name for a in job.audits):
+            ways = draw_leaks(job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, s)
+            yield _drawn(f"leaks-{i}", "leaks", ways)
+    yield from draw_sheets(job.cutting, job.site.units)
 
 
 def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
@@ -138,14 +144,7 @@ def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
             cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i - 1, voice.speaker)
             for key, sheet in cuts.items():
                 yield _drawn(f"section-{i}-{file_name(key)}", "section", sheet)
-    for i, d in _planned(job):
-        if any(a.opening == d.opening.name for a in job.audits):
-            ways = draw_leaks(
-                job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, voice.speaker
-            )
-            yield _drawn(f"leaks-{i}", "leaks", ways)
     yield from _folds(job, voice.speaker)
-    yield from draw_sheets(job.cutting, job.site.units)
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
 

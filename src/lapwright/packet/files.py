@@ -42,7 +42,7 @@ def packet_files(
         of the cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
-    return drawn_files(job, papers, drawn) | offline_file(job, drawn) | plain_files(job, papers)
+    return drawn_files(job, papers, drawn) | offline_file(job, drawn) | told_files(job, papers) | metal_files(job)
 
 
 def drawn_files(job: WorkedJob, papers: Papers | None, drawings: Sequence[Drawing]) -> dict[str, bytes]:
@@ -56,8 +56,8 @@ def offline_file(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, bytes
     return {"packet.html": packet_html(contents(job, drawings))}
 
 
-def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
-    """What needs no drawing: all the other files."""
+def told_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
+    """What tells the findings, the cutting plan, the takeoff and the price, and needs no drawing."""
     true_size = templates(job)
     out = {"plan.json": to_json(job)}
     for end, paper in _pdfs(job, papers):
@@ -65,13 +65,17 @@ def plain_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
         if true_size:
             out[f"templates{end}.pdf"] = templates_pdf(job, true_size, paper)
     out |= {"cutlist.csv": cutlist_csv(job), "takeoff.csv": takeoff_csv(job), "quote.csv": quote_csv(job)}
-    out["model.glb"] = model_glb(job)
-    marks = {item.id: marks_on(job, item) for item in cut_items(job)}
+    return out | _sheet_dxfs(job, job.cutting, {item.id: marks_on(job, item) for item in cut_items(job)})
+
+
+def metal_files(job: WorkedJob) -> dict[str, bytes]:
+    """What shows the metal alone: the model and every blank to cut. Asks for no finding."""
+    out = {"model.glb": model_glb(job)}
     for item in cut_items(job):
         if item.blank is not None:
-            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, marks[item.id])
+            dxf = blank_to_dxf(item.id, item.blank, item.bends, job.site.units, marks_on(job, item))
             out[f"cut/{file_name(item.id)}.dxf"] = dxf
-    return out | _sheet_dxfs(job, job.cutting, marks)
+    return out
 
 
 def sheet_files(job: WorkedJob, cutting: JobNest) -> dict[str, bytes]:

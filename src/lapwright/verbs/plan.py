@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from lapwright.findings import Finding, Level
-from lapwright.job import Job, run
+from lapwright.job import Job, begin, finish
 from lapwright.packet.say import Voice, source_line
 from lapwright.shop.price_list import Rates
 from lapwright.site.read import read_job
@@ -75,7 +75,7 @@ def plan(
     Raises:
         JobProblems: the job cannot be read or makes no sense; all its problems at once.
     """
-    job = run(read_job(job_text, filename), rates)
+    job = begin(read_job(job_text, filename), rates)
     return Planned(job, packet_of(job, papers)[0], said(job, job.findings))
 
 
@@ -83,23 +83,25 @@ def packet_of(job: Job, papers: Papers | None = None) -> tuple[dict[str, bytes],
     """A worked-out job's files, by their names inside the packet, and the drawings among them.
 
     Args:
-        job: A worked-out job.
+        job: A job, worked out as far as its steps; the rest is worked out beside the drawings that need none of it.
         papers: What the packet is printed on; see `plan`.
     """
     # Drawing and page libraries are loaded only for a job that could be planned.
     from lapwright.packet.drawings import draw_metal, draw_work
-    from lapwright.packet.files import drawn_files, offline_file, plain_files
+    from lapwright.packet.files import drawn_files, metal_files, offline_file, told_files
     from lapwright.packet.scene import nodes_of
     from lapwright.store.beside import beside
 
-    nodes = tuple(nodes_of(job))
-    metal, work = beside(lambda: draw_metal(job, nodes), lambda: draw_work(job))
+    metal, (work, models) = beside(
+        lambda: draw_metal(finish(job), tuple(nodes_of(job))),
+        lambda: (draw_work(job), metal_files(job)),
+    )
     drawings = (*metal, *work)
     pages, others = beside(
         lambda: drawn_files(job, papers, drawings),
-        lambda: offline_file(job, drawings) | plain_files(job, papers),
+        lambda: offline_file(job, drawings) | told_files(job, papers),
     )
-    return pages | others, drawings
+    return pages | others | models, drawings
 
 
 def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:
