@@ -18,6 +18,7 @@ SUBJECTS: tuple[Subject, ...] = (
     drainage.cricket,
     drainage.clearance,
     drainage.depth,
+    drainage.own_roof,
     drainage.snow,
     upstand.upstands,
     upstand.walls,

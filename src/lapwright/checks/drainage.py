@@ -71,6 +71,13 @@ def depth(case: Case) -> Iterator[Finding]:
             yield from held(with_limit("water.depth", d.water.limit), d.opening.name, d.water.depth)
 
 
+def own_roof(case: Case) -> Iterator[Finding]:
+    """Does an opening carry a roof of its own, whose water nobody has counted?"""
+    for d in case.detail.openings:
+        if d.opening.kind == "wall" and d.planned:
+            yield finding("wall.own-roof", d.opening.name)
+
+
 def snow(case: Case) -> Iterator[Finding]:
     """Is a flat pan, a level trough, planned in snow country?"""
     if case.site.weather.snow:

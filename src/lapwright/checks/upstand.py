@@ -33,10 +33,10 @@ def walls(case: Case) -> Iterator[Finding]:
 
 def _above(work: Work) -> float:
     """Wall that the counterflashing takes above the upstand. [in]"""
-    m, kind = work.measures, work.opening.kind
-    if kind == "masonry-chimney":
+    m, o = work.measures, work.opening
+    if o.kind == "masonry-chimney":
         return m.reglet_above
-    return m.reglet_above + m.behind_wrap if kind == "framed-chimney" else 0.0
+    return m.reglet_above + m.behind_wrap if o.framed else 0.0
 
 
 def covers(case: Case) -> Iterator[Finding]:

@@ -17,7 +17,7 @@ from lapwright.layout.model import Bay, Layout
 from lapwright.rules import cricket_asked
 from lapwright.site.model import Defaults, Opening, Site
 
-PLANNED = ("masonry-chimney", "framed-chimney", "curb", "skylight")
+PLANNED = ("masonry-chimney", "framed-chimney", "curb", "skylight", "wall")
 """Kinds of opening this version details."""
 
 LEAST_LEG = 1.0

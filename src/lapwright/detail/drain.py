@@ -23,7 +23,7 @@ def water_of(site: Site, opening: Opening, bay: Bay, m: Defaults, cricket: bool)
     Source: closed form of water/flow.py; limit is a house rule.
     """
     theta = site.roof.theta
-    tall = opening.height if opening.kind in ("masonry-chimney", "framed-chimney") else 0.0
+    tall = opening.height if opening.framed or opening.kind == "masonry-chimney" else 0.0
     run = site.roof.slope - opening.back + site.weather.roof_above + WALL_SHARE * tall / math.cos(theta)
     stands = trough(site.weather.rain, opening.width, run, theta)
     ratings = rows("ratings")

@@ -88,7 +88,7 @@ def _wrap(cast: Cast, view: View) -> Iterator[Layer]:
     """The wall's water-resistive layer, which comes down over a plate: on framed walls only."""
     plate = cast.find("counterflashing")
     face = plate.mould.get("face") if plate else None
-    if plate is None or face is None or view.wall is None or cast.work.opening.kind != "framed-chimney":
+    if plate is None or face is None or view.wall is None or not cast.work.opening.framed:
         return
     up, head = view.wall.up, max(face, key=high)
     over = cast.work.measures.behind_wrap / up[1]

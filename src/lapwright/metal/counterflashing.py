@@ -56,7 +56,7 @@ def span(work: Work) -> Span:
     low = max(top - m.cover, m.hem)
     if o.kind == "masonry-chimney":
         return Span(low, top + m.reglet_above)
-    if o.kind == "framed-chimney":
+    if o.framed:
         return Span(low, top + m.reglet_above + m.behind_wrap)
     return Span(low, o.height)
 
@@ -90,7 +90,7 @@ def _on_wall(work: Work, sheet: Sheet, wall: Wall) -> Body:
     kink = [add(p, walls.up, _clear(foot, walls.up)) for p in low]
     sheet.root("face", [low[0], *foot, low[1], kink[1], high[1], high[0], kink[0]], painted=face.normal)
     into = scale(face.normal, -1.0)
-    if work.opening.kind != "framed-chimney":
+    if not work.opening.framed:
         legs = [add(p, into, m.reglet) for p in high]
         sheet.attach("face", "leg", [high[0], high[1], legs[1], legs[0]])
     if wall in ("front", "back"):

@@ -332,7 +332,7 @@ def _ridge(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 def _counter(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
     s, kind = span(work), work.opening.kind
-    how = {"masonry-chimney": "masonry", "framed-chimney": "framed"}.get(kind, "skylight")
+    how = "masonry" if kind == "masonry-chimney" else "framed" if work.opening.framed else "skylight"
     if parts[0].where == "cap":
         how = "curb"
     marks = [_mark("cover", "roof", s.low)]

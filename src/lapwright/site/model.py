@@ -153,6 +153,11 @@ class Opening:
         """y of its upslope (back) face at the deck. [in]"""
         return self.up + self.length
 
+    @property
+    def framed(self) -> bool:
+        """Do its walls have a water-resistive layer that counterflashing goes behind?"""
+        return self.kind in ("framed-chimney", "wall")
+
 
 @dataclass(frozen=True, slots=True)
 class Deviation:

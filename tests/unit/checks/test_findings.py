@@ -89,6 +89,7 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
         Job(stack={"method": "flat-pan"}, measures={"rib_turn_up": 1.33 + OFF}),
         0.8300,
     ),
+    ("wall.own-roof", Job(stack={"kind": "wall"}), Job(stack={"kind": "framed-chimney"}), None),
     ("pan.snow", Job(weather={"snow": True}), Job(), None),
     ("upstand.height", Job(measures={"upstand": 8 - OFF}), Job(measures={"upstand": 8 + OFF}), 7.9375),
     ("upstand.least", Job(measures={"upstand": 4 - OFF}), Job(measures={"upstand": 4 + OFF}), 3.9375),

@@ -113,6 +113,7 @@ def test_the_hook_is_kicked_up_15_degrees() -> None:
     [
         ("masonry-chimney", "plumb", {"front", "left", "right", "back"}),
         ("framed-chimney", "plumb", {"front", "left", "right", "back"}),
+        ("wall", "plumb", {"front", "left", "right", "back"}),
         ("skylight", "square", {"front", "left", "right", "back"}),
         ("curb", "plumb", {"front", "left", "right", "back"}),
         ("curb", "square", {"cap"}),
