@@ -57,6 +57,11 @@ def prism(ring: Sequence[Flat], under: Sequence[Point], over: Sequence[Point]) -
     return Mesh((*under, *over), tuple(triangles))
 
 
+def slab(ring: Sequence[Flat], low: float = 0.0, high: float = 0.05) -> Mesh:
+    """A level plate between two heights. [in]"""
+    return prism(ring, [(x, y, low) for x, y in ring], [(x, y, high) for x, y in ring])
+
+
 def fill(ring: Sequence[Flat]) -> list[Triangle]:
     """Triangles that fill a simple ring, by its own corners only (constrained Delaunay, by GEOS)."""
     from shapely import Polygon, constrained_delaunay_triangles

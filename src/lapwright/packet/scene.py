@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from lapwright.detail.model import OpeningDetail, Part
 from lapwright.draw.glb import Node, to_glb
-from lapwright.draw.mesh import Mesh, mesh_of, moved, prism
+from lapwright.draw.mesh import Mesh, mesh_of, moved, prism, slab
 from lapwright.geom.space import Flat, Point, add, scale
 from lapwright.metal.cleat import lift
 from lapwright.metal.model import Piece, RoofPanel
@@ -86,11 +86,7 @@ def _mesh(job: WorkedJob, made: Piece | RoofPanel, part: Part, work: Work | None
     if made.body is not None and work is not None:
         return mesh_of(in_place(made.body, shift(work, part)))
     outline = made.outline if isinstance(made, RoofPanel) else made.blank.outline
-    return _slab(outline, 0.0, metals()[job.site.panel.metal].coated)
-
-
-def _slab(outline: tuple[Flat, ...], low: float, high: float) -> Mesh:
-    return prism(outline, [(x, y, low) for x, y in outline], [(x, y, high) for x, y in outline])
+    return slab(outline, 0.0, metals()[job.site.panel.metal].coated)
 
 
 def _wall(job: WorkedJob, d: OpeningDetail) -> Mesh:
@@ -122,7 +118,7 @@ def _ribs(job: WorkedJob, part: Part, work: Work | None) -> Iterator[tuple[str, 
         face = work.measures.rib_face or face
     floor = lift(work) if part.role == "upper" and work is not None else 0.0
     ring: tuple[Flat, ...] = ((x - face, low), (x + face, low), (x + face, high), (x - face, high))
-    yield f"{part.id} rib", _slab(ring, floor, floor + job.site.panel.rib_height)
+    yield f"{part.id} rib", slab(ring, floor, floor + job.site.panel.rib_height)
 
 
 def _rib_run(job: WorkedJob, part: Part, work: Work | None, x: float) -> tuple[float, float] | None:

@@ -10,7 +10,7 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict
 from starlette.exceptions import HTTPException
 
-from lapwright.verbs import see
+from lapwright.verbs import see, see_told
 from lapwright.verbs.jobs import Job, Kept
 from lapwright.web.desk import Desk
 
@@ -59,7 +59,7 @@ def _add_views(router: APIRouter, desk: Desk) -> None:
 
     @router.get("/see/findings")
     def findings(request: Request, id: str) -> Response:
-        return _shown(desk, request, id, "findings", lambda job, kept: {"findings": see.findings(job)})
+        return _shown(desk, request, id, "findings", lambda job, kept: {"findings": see_told.findings(job)})
 
     @router.get("/see/water")
     def water(request: Request, id: str, without: str = "") -> Response:
@@ -72,12 +72,12 @@ def _add_views(router: APIRouter, desk: Desk) -> None:
             request,
             id,
             "steps",
-            lambda job, kept: {"steps": see.steps(job), "done": desk.shelf.ticked(kept.id)},
+            lambda job, kept: {"steps": see_told.steps(job), "done": desk.shelf.ticked(kept.id)},
         )
 
     @router.get("/see/list")
     def listed(request: Request, id: str) -> Response:
-        return _shown(desk, request, id, "list", lambda job, kept: see.lists(job))
+        return _shown(desk, request, id, "list", lambda job, kept: see_told.lists(job))
 
 
 def _shown(
@@ -119,8 +119,8 @@ def _blank(job: Job, piece: str) -> dict[str, Any]:
 
 
 def _water(job: Job, without: str) -> dict[str, Any]:
-    told = see.what_if(job, without) if without else ()
-    return {"openings": see.water(job), "choices": see.choices(job), "without": without, "told": told}
+    told = see_told.what_if(job, without) if without else ()
+    return {"openings": see_told.water(job), "choices": see_told.choices(job), "without": without, "told": told}
 
 
 def _add_files(router: APIRouter, desk: Desk) -> None:
@@ -149,7 +149,7 @@ def _add_files(router: APIRouter, desk: Desk) -> None:
 
 def _add_steps(router: APIRouter, desk: Desk) -> None:
     def tick(kept: Kept, key: str, done: bool) -> dict[str, Any]:
-        keys = see.step_keys(desk.working.job(kept))
+        keys = see_told.step_keys(desk.working.job(kept))
         if key not in keys:
             raise HTTPException(404)
         desk.shelf.tick(kept.id, key, done)
