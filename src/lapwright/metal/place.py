@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 
 from lapwright.detail.model import Part
+from lapwright.geom import SAME
 from lapwright.geom.space import Point, add, scale
 from lapwright.metal.cleat import lift
 from lapwright.metal.membrane import THICKNESS
+from lapwright.metal.side_wall import height
 from lapwright.metal.work import Work
 
 UNDER = {"front": 3, "left": 2, "right": 2, "back": 1}
@@ -32,6 +34,12 @@ LAYERS = {
 """Sheets that lie under each kind of piece (a closed hem under a flange counts as one). House rule."""
 
 
+def _over_the_top(work: Work) -> bool:
+    """Do the upstands reach the top of a curb, so that a leg under the frame has to lie over them?"""
+    o = work.opening
+    return o.kind in ("curb", "skylight") and height(work) > o.height - SAME
+
+
 def shift(work: Work, part: Part) -> Point:
     """How far a part is moved from its worked-out place to lie among the others. [in]
 
@@ -42,12 +50,12 @@ def shift(work: Work, part: Part) -> Point:
         return (0.0, 0.0, raised if part.role == "upper" else 0.0)
     if part.kind == "membrane":
         return scale(work.walls.up, -UNDER[part.where] * THICKNESS / math.cos(work.walls.lean))
-    if part.where == "cap":
+    if part.where == "cap" or (part.kind == "counterflashing" and _over_the_top(work)):
         return (0.0, 0.0, LAYERS["corner-patch"] * work.thickness)
     if part.kind == "closure" and part.where == "rib":
         return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
-    height = LAYERS[part.kind] * work.thickness
-    along = scale(work.walls.up, height / math.cos(work.walls.lean))
+    raised = LAYERS[part.kind] * work.thickness
+    along = scale(work.walls.up, raised / math.cos(work.walls.lean))
     if part.kind == "cricket":
         # Worked out on the cricket's own planes: it stands 2 t off the face like any tongue.
         return add(along, work.walls.out_back, 2 * work.thickness)

@@ -28,6 +28,7 @@ MEMBRANE = 0.0401
 MADE = {
     "plumb snap": lambda: chimney(),
     "square snap": lambda: chimney("square"),
+    "low skylight": lambda: changed(chimney("square"), kind="skylight", height=8.0),
     "folded": lambda: changed(chimney(), seam="double-fold"),
     "right to left": lambda: changed(chimney(), lay="right-to-left"),
     "cricket": lambda: changed(chimney(), method="cricket", slope=260.0),
