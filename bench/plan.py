@@ -100,7 +100,6 @@ def page(path: Path) -> list[float]:
     from lapwright.draw.roof import draw_opening, draw_roof
     from lapwright.draw.svg import to_svg
     from lapwright.job import Job
-    from lapwright.packet.drawings import cut_items
     from lapwright.site.read import read_job
     from lapwright.words import Speaker
 
@@ -112,10 +111,12 @@ def page(path: Path) -> list[float]:
         changed = replace(first, **{measure: getattr(first, measure) + (k + 2) / 64})
         start = time.perf_counter()
         job = Job(replace(site, openings=(changed, *site.openings[1:])))
-        roof = draw_roof(job.site, job.layout, job.detail.openings, job.panels, speaker)
-        opening = draw_opening(job.site, job.layout, job.detail.openings[0], job.pieces, job.panels, speaker)
-        # The blank with the most bends takes longest to draw.
-        cards = draw_card(max(cut_items(job), key=lambda item: len(item.bends)), speaker)
+        pieces, panels = job.metal
+        roof = draw_roof(job.site, job.layout, job.detail.openings, panels, speaker)
+        opening = draw_opening(job.site, job.layout, job.detail.openings[0], pieces, panels, speaker)
+        # The blank with the most bends takes longest to fold and to draw.
+        most = max((i for i in (*pieces, *panels) if i.blank is not None), key=lambda item: len(item.bends))
+        cards = draw_card(job.with_numbers(most), speaker)
         for sheet in (roof, opening, *(card.display for card in cards)):
             to_svg(sheet)
         spent.append(time.perf_counter() - start)

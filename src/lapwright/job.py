@@ -19,7 +19,7 @@ from lapwright.packet.model import Step
 from lapwright.packet.steps import steps_of
 from lapwright.shop.bending.findings import findings_of as bending_findings
 from lapwright.shop.bending.model import BendPlan
-from lapwright.shop.bending.numbers import numbered
+from lapwright.shop.bending.numbers import OneItem, numbered
 from lapwright.shop.bending.order import orders_for
 from lapwright.shop.bending.own import is_told, kit_of
 from lapwright.shop.bending.tools import Kit
@@ -54,18 +54,19 @@ class Job:
         return choose(self.site, self.layout)
 
     @cached_property
-    def _metal(self) -> tuple[tuple[Piece, ...], tuple[RoofPanel, ...]]:
+    def metal(self) -> tuple[tuple[Piece, ...], tuple[RoofPanel, ...]]:
+        """Every piece and every panel as it lies, its bends not yet numbered: enough to draw the roof from above."""
         return make(self.site, self.layout, self.detail)
 
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """Every piece with its blank, its bends numbered as they are folded."""
-        return numbered(self._metal[0], self._piece_orders)
+        return numbered(self.metal[0], self._piece_orders)
 
     @cached_property
     def panels(self) -> tuple[RoofPanel, ...]:
         """Every roof panel as it lies, its bends numbered as they are folded."""
-        return numbered(self._metal[1], self._panel_orders)
+        return numbered(self.metal[1], self._panel_orders)
 
     @cached_property
     def kit(self) -> Kit:
@@ -74,16 +75,21 @@ class Job:
 
     @cached_property
     def _piece_orders(self) -> dict[str, BendPlan]:
-        return orders_for(self._metal[0], (), self.kit)
+        return orders_for(self.metal[0], (), self.kit)
 
     @cached_property
     def _panel_orders(self) -> dict[str, BendPlan]:
-        return orders_for((), self._metal[1], self.kit)
+        return orders_for((), self.metal[1], self.kit)
 
     @property
     def orders(self) -> dict[str, BendPlan]:
         """How each piece and panel is folded, by its id."""
         return self._piece_orders | self._panel_orders
+
+    def with_numbers(self, item: OneItem) -> OneItem:
+        """One of `metal` with its bends numbered as they are folded; no other's order is worked out."""
+        orders = orders_for((item,), (), self.kit) if isinstance(item, Piece) else orders_for((), (item,), self.kit)
+        return numbered((item,), orders)[0]
 
     @cached_property
     def _order(self) -> tuple[tuple[Step, ...], tuple[Finding, ...]]:
