@@ -30,6 +30,10 @@ class Case:
         """Every opening that is drawn, with its walls and metal."""
         return (at_bench(self.site, d) for d in self.detail.openings if d.method != "none")
 
+    def walled(self) -> Iterator[Work]:
+        """Those with four faces and upstands against them: every one but the pipes."""
+        return (work for work in self.benches() if work.detail.pipe is None)
+
     def opening_pieces(self, d: OpeningDetail) -> tuple[Piece, ...]:
         """The pieces of one opening."""
         return tuple(p for p in self.pieces if p.opening == d.opening.name)

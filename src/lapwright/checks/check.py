@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from lapwright.checks import drainage, laps, metals, ribs, room, sides, slope, stock, upstand
+from lapwright.checks import drainage, laps, metals, pipes, ribs, room, sides, slope, stock, upstand
 from lapwright.checks.case import Case, Subject
 from lapwright.detail.model import Detail
 from lapwright.findings import Finding
@@ -15,6 +15,7 @@ from lapwright.site.model import Site
 SUBJECTS: tuple[Subject, ...] = (
     slope.slope,
     room.room,
+    pipes.pipes,
     drainage.cricket,
     drainage.clearance,
     drainage.depth,

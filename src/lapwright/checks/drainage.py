@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lapwright.checks.case import Case, held
-from lapwright.detail.choose import PLANNED, question
+from lapwright.detail.choose import question
 from lapwright.detail.framing import clearance_of
 from lapwright.detail.model import OpeningDetail
 from lapwright.findings import Finding, Level
@@ -22,7 +22,7 @@ def cricket(case: Case) -> Iterator[Finding]:
     where the job itself forces a flat pan it says so. A clause that lets the opening off is said too.
     """
     for d in case.detail.openings:
-        if d.opening.kind in PLANNED:
+        if d.pipe is None:
             yield from _asked(case.site, d)
 
 

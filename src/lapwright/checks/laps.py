@@ -15,7 +15,7 @@ from lapwright.rules import RELIEF_PER_LIFT
 
 def headlaps(case: Case) -> Iterator[Finding]:
     """Does every sheet run far enough up under the one above: pan, apron, side-wall flashing?"""
-    for work in case.benches():
+    for work in case.walled():
         m, name = work.measures, work.opening.name
         highest = max(y for _, y in work.detail.cleat_line)
         if work.detail.cricket is not None:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 
 from lapwright.checks.case import LEFT, RIGHT, Case
+from lapwright.checks.pipes import refused as pipe_refused
 from lapwright.detail.choose import LEAST_ABOVE, LEAST_LEG
 from lapwright.detail.cricket import wall_slant
 from lapwright.detail.measures import pan_of, side_room, stands
@@ -19,15 +20,12 @@ def room(case: Case) -> Iterator[Finding]:
     """One STOP for every opening without metal."""
     for d in case.detail.openings:
         if d.method == "none":
-            yield SAYS.get(d.why, _plain)(case, d)
+            refusal = pipe_refused if d.why.startswith("pipe.") else SAYS.get(d.why, _plain)
+            yield refusal(case, d)
 
 
 def _plain(case: Case, d: OpeningDetail) -> Finding:
     return finding(d.why, d.opening.name)
-
-
-def _not_planned(case: Case, d: OpeningDetail) -> Finding:
-    return finding("opening.not-planned", d.opening.name, kind=d.opening.kind)
 
 
 def _shared(case: Case, d: OpeningDetail) -> Finding:
@@ -81,7 +79,6 @@ def _beside(case: Case, d: OpeningDetail) -> Finding:
 
 
 SAYS: Mapping[str, Callable[[Case, OpeningDetail], Finding]] = {
-    "opening.not-planned": _not_planned,
     "bay.shared": _shared,
     "room.upslope": _upslope,
     "cricket.wall": _wall,

@@ -19,7 +19,7 @@ SIDE = {"left": LEFT, "right": RIGHT}
 def clearance(case: Case) -> Iterator[Finding]:
     """Is there enough roof between the opening and the rib, or roof edge, that bounds its bay?"""
     asked = "side.clearance-low-slope" if case.site.roof.rise < LOW_SLOPE else "side.clearance"
-    for work in case.benches():
+    for work in case.walled():
         o, bay = work.opening, work.detail.bay
         yield from held(asked, o.name, o.left - bay.left, side=LEFT)
         yield from held(asked, o.name, bay.right - o.right, side=RIGHT)
@@ -27,7 +27,7 @@ def clearance(case: Case) -> Iterator[Finding]:
 
 def ribs(case: Case) -> Iterator[Finding]:
     """Does a rib stand in a corner of an opening?"""
-    for work in case.benches():
+    for work in case.walled():
         o = work.opening
         for rib in case.layout.ribs:
             yield from held("rib.corner", o.name, abs(rib - o.left), rib=rib, side=LEFT)
@@ -36,7 +36,7 @@ def ribs(case: Case) -> Iterator[Finding]:
 
 def ridges(case: Case) -> Iterator[Finding]:
     """Does a rib start again over a cricket's ridge, where the hem turns?"""
-    for work in case.benches():
+    for work in case.walled():
         if work.detail.cricket is not None:
             middle = work.opening.left + work.opening.width / 2
             for rib in work.detail.bay.interrupted:
@@ -45,7 +45,7 @@ def ridges(case: Case) -> Iterator[Finding]:
 
 def flanges(case: Case) -> Iterator[Finding]:
     """Is the flange that fits beside the opening wide enough? Too narrow to hold is one finding, not two."""
-    for work in case.benches():
+    for work in case.walled():
         for hand in HANDS:
             wide = flange(work, hand)
             least = breaks(rule("side.flange-least"), wide)
@@ -55,6 +55,6 @@ def flanges(case: Case) -> Iterator[Finding]:
 
 def legs(case: Case) -> Iterator[Finding]:
     """Do the pan's legs lap the side-wall flashing far enough? It starts `side_lap` below the downslope face."""
-    for work in case.benches():
+    for work in case.walled():
         m = work.measures
         yield from held("side.lap", work.opening.name, min(m.side_run, work.opening.length + m.side_lap))

@@ -18,7 +18,7 @@ CURB_BELOW = 3.0
 
 def upstands(case: Case) -> Iterator[Finding]:
     """Do the upstands stand high enough, square to the roof? Too low to be flashing is one finding, not two."""
-    for work in case.benches():
+    for work in case.walled():
         up = height(work)
         least = breaks(rule("upstand.least"), up)
         yield from held("upstand.least" if least else "upstand.height", work.opening.name, up)
@@ -26,7 +26,7 @@ def upstands(case: Case) -> Iterator[Finding]:
 
 def walls(case: Case) -> Iterator[Finding]:
     """Does the wall stand as high as the metal on it and the counterflashing above?"""
-    for work in case.benches():
+    for work in case.walled():
         reach = with_limit("upstand.wall", stands(case.site, work.opening))
         yield from held(reach, work.opening.name, height(work) + _above(work) + wall_rise(work))
 
@@ -41,7 +41,7 @@ def _above(work: Work) -> float:
 
 def covers(case: Case) -> Iterator[Finding]:
     """Does the counterflashing lap far enough down over the upstand?"""
-    for work in case.benches():
+    for work in case.walled():
         m = work.measures
         yield from held("counterflashing.cover", work.opening.name, min(m.cover, height(work) - m.hem))
 
@@ -49,6 +49,6 @@ def covers(case: Case) -> Iterator[Finding]:
 def curbs(case: Case) -> Iterator[Finding]:
     """On a low slope, does a skylight stand on a curb?"""
     if case.site.roof.rise < CURB_BELOW:
-        for work in case.benches():
+        for work in case.walled():
             if work.opening.kind == "skylight":
                 yield from held("skylight.curb", work.opening.name, work.opening.height)

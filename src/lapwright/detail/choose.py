@@ -11,14 +11,12 @@ from lapwright.detail.drain import water_of
 from lapwright.detail.measures import bay_notches, cleat_line, pan_of, resolve, side_room, stands
 from lapwright.detail.model import Detail, OpeningDetail, Pan
 from lapwright.detail.parts import laps_of, parts_of
+from lapwright.detail.pipe import with_pipe
 from lapwright.geom import SAME
 from lapwright.geom.space import Flat, distance
 from lapwright.layout.model import Bay, Layout
 from lapwright.rules import cricket_asked
 from lapwright.site.model import Defaults, Opening, Site
-
-PLANNED = ("masonry-chimney", "framed-chimney", "curb", "skylight", "wall")
-"""Kinds of opening this version details."""
 
 LEAST_LEG = 1.0
 """A pan leg narrower than this beside the corner cut is no leg. House rule. [in]"""
@@ -47,7 +45,7 @@ def choose(site: Site, layout: Layout) -> Detail:
     """
     shared = _sharing(layout)
     details = tuple(
-        _one(site, o, bay, shared=i in shared)
+        _one(site, o.rim(site.roof.theta), bay, shared=i in shared)
         for i, (o, bay) in enumerate(zip(site.openings, layout.bays, strict=True))
     )
     parts = parts_of(site, layout, details)
@@ -56,6 +54,8 @@ def choose(site: Site, layout: Layout) -> Detail:
 
 def _one(site: Site, opening: Opening, bay: Bay, shared: bool) -> OpeningDetail:
     m = resolve(site, opening)
+    if opening.kind == "pipe":
+        return with_pipe(site, opening, bay, m, shared)
     why = _refused(site, opening, bay, m, shared)
     if why:
         return OpeningDetail(opening, bay, "none", m, why=why)
@@ -125,8 +125,6 @@ def question(site: Site, opening: Opening, m: Defaults) -> dict[str, Any]:
 
 def _refused(site: Site, o: Opening, bay: Bay, m: Defaults, shared: bool) -> str:
     """Why nothing can be drawn, as a rule's name; "" where it can."""
-    if o.kind not in PLANNED:
-        return "opening.not-planned"
     if shared:
         return "bay.shared"
     pan = pan_of(o, bay, m)

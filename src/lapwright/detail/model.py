@@ -9,7 +9,7 @@ from lapwright.geom.space import Flat, Point
 from lapwright.layout.model import Bay
 from lapwright.site.model import Defaults, Opening
 
-Method = Literal["flat-pan", "cricket", "none"]
+Method = Literal["flat-pan", "cricket", "sleeve", "split-plate", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,27 @@ class Cricket:
     ridge_head: Point
 
 
+@dataclass(frozen=True, slots=True)
+class Pipe:
+    """A round pipe and what stands round it. Inches, angles in radians.
+
+    centre: of its axis in the roof plane. lean: its axis off square to the roof (the roof's slope where plumb).
+    across, along: axes of the plate's hole. gap: pipe to sleeve. height: the axis from the roof to the sleeve's end.
+    half_angle: of a cone's sleeve, 0 for a cylinder's. rib: centre of the rib that is cut for it, None where none is.
+    """
+
+    centre: Flat
+    diameter: float
+    lean: float
+    across: float
+    along: float
+    gap: float
+    height: float
+    half_angle: float
+    hot: bool
+    rib: float | None = None
+
+
 Role = Literal["through", "side", "lower", "upper"]
 
 
@@ -138,6 +159,7 @@ class OpeningDetail:
     notches: tuple[Notch, ...] = ()
     why: str = ""
     water: Water | None = None
+    pipe: Pipe | None = None
 
     @property
     def planned(self) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from lapwright.detail.model import Lap, OpeningDetail, Part, Role
+from lapwright.detail.pipe import pipe_laps, pipe_parts
 from lapwright.layout.model import Layout, Strip
 from lapwright.site.model import Defaults, Opening, Site
 
@@ -35,7 +36,7 @@ def _panels(strip: Strip, details: tuple[OpeningDetail, ...]) -> list[Part]:
     n = strip.index + 1
     for k, d in enumerate(details):
         if d.planned and d.bay.left <= strip.left and strip.right <= d.bay.right:
-            covered = d.opening.left <= strip.left and strip.right <= d.opening.right
+            covered = d.pipe is None and d.opening.left <= strip.left and strip.right <= d.opening.right
             role: Role = "lower" if covered else "side"
             return [
                 Part(f"panel-{n}-{role}", "panel", role, k, strip.index, role),
@@ -45,6 +46,8 @@ def _panels(strip: Strip, details: tuple[OpeningDetail, ...]) -> list[Part]:
 
 
 def _pieces(site: Site, k: int, d: OpeningDetail) -> list[Part]:
+    if d.pipe is not None:
+        return pipe_parts(site, k, d)
     n = k + 1
     out = [Part(f"{n}-membrane-{w}", "membrane", w, k) for w in ("front", "left", "right", "back")]
     out += _closures(site, k, d)
@@ -104,7 +107,8 @@ def laps_of(
     out = [*_panel_laps(site, layout, parts)]
     for k, d in enumerate(details):
         if d.planned:
-            out += _piece_laps(layout, d, [p for p in parts if p.opening == k])
+            own = [p for p in parts if p.opening == k]
+            out += pipe_laps(own, OPEN_UP, RIDGE) if d.pipe is not None else _piece_laps(layout, d, own)
     return tuple(out)
 
 

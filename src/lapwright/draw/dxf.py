@@ -21,7 +21,7 @@ from lapwright.draw.features import read_hole
 from lapwright.draw.view import bend_text
 from lapwright.geom.clip import Line
 from lapwright.geom.space import Flat
-from lapwright.metal.model import Bend, Blank
+from lapwright.metal.model import Bend, Blank, Curve
 from lapwright.words import Speaker
 
 Unit = Literal["in", "mm"]
@@ -29,7 +29,7 @@ Tag = tuple[int, str | int | float]
 Entity = tuple[str, str, tuple[Tag, ...]]
 """Kind, layer, and the group codes of its own; lengths in the file's unit."""
 
-LAYERS = {"CUT": 7, "MARK": 3, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9, "OUTLINE": 2}
+LAYERS = {"CUT": 7, "CURVE": 6, "MARK": 3, "BEND_UP": 5, "BEND_DOWN": 1, "TEXT": 8, "SHEET": 9, "OUTLINE": 2}
 """The layers of sheet.dxf and their colours (AutoCAD colour index); OUTLINE is not plotted."""
 INSUNITS = {"in": 1, "mm": 4}
 """Source: DXF reference, header variable $INSUNITS (from memory): 1 inches, 4 millimetres."""
@@ -48,7 +48,9 @@ def blank_to_dxf(piece_id: str, blank: Blank, bends: Iterable[Bend], unit: Unit,
     Args:
         piece_id: Written on the TEXT layer, on the metal.
         blank: Outline (closed), slits (lines) and holes (round ones as circles), all on CUT; the middle of every
-            round hole is a point on MARK, for a shop that drills it. [in]
+            round hole is a point on MARK, for a shop that drills it. Smooth runs stand
+            once more on CURVE, as splines through exact points, for a table that takes those in their place; curved
+            fold lines are splines on MARK. [in]
         bends: Their lines, on BEND_UP or BEND_DOWN; number in the order of bends, way and angle on TEXT. [in]
         unit: Unit of the file: "in", or "mm" for lengths times 25.4.
         marks: Lines to scribe, on MARK (see metal.marks). [in]
@@ -107,6 +109,28 @@ def circle(centre: Flat, diameter: float, layer: str) -> Entity:
     return "CIRCLE", layer, ((100, "AcDbCircle"), *_point(0, centre), (40, diameter / 2))
 
 
+def spline(curve: Curve, at: Callable[[Flat], Flat], layer: str) -> Entity:
+    """A smooth line through a curve's exact points: cubic pieces that leave each point in its own direction.
+
+    Args:
+        at: Where a point of the blank lies in the file; it keeps straight lines straight.
+
+    Source: cubic Hermite pieces as a B-spline with its inner knots threefold, from memory.
+    """
+    points = curve.points
+    control = [at(points[0])]
+    for k in range(len(points) - 1):
+        (a, b), (c, d) = points[k], points[k + 1]
+        (p, q), (r, s) = curve.slopes[k], curve.slopes[k + 1]
+        control += [at((a + p / 3, b + q / 3)), at((c - r / 3, d - s / 3)), at((c, d))]
+    last = len(points) - 1
+    knots = [0.0] * 4 + [float(k) for k in range(1, last) for _ in range(3)] + [float(last)] * 4
+    tags: list[Tag] = [(100, "AcDbSpline"), (70, 8), (71, 3), (72, len(knots)), (73, len(control)), (74, 0)]
+    tags += [(40, k) for k in knots]
+    tags += [tag for p in control for tag in _point(0, p)]
+    return "SPLINE", layer, tuple(tags)
+
+
 def point(at: Flat, layer: str) -> Entity:
     """A point. [file's unit]"""
     return "POINT", layer, ((100, "AcDbPoint"), *_point(0, at))
@@ -140,6 +164,8 @@ def _entities(
         return (p[0] * k, p[1] * k)
 
     yield from cut_entities(blank, at, k)
+    for curve in blank.curves:
+        yield spline(curve, at, "CURVE" if curve.role == "edge" else "MARK")
     for a, b in marks:
         yield line(at(a), at(b), "MARK")
     for bend in bends:

@@ -12,6 +12,7 @@ from operator import itemgetter
 from lapwright.geom import SAME
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Bend, Blank
+from lapwright.metal.smooth import marked_corners
 
 Window = tuple[float, float, float, float]
 """Least u, least v, greatest u, greatest v of the part of a blank that is shown. [in]"""
@@ -89,6 +90,10 @@ def clip(a: Flat, b: Flat, window: Window) -> tuple[Flat, Flat] | None:
     return ((au + t0 * du, av + t0 * dv), (au + t1 * du, av + t1 * dv))
 
 
+MANY = 24
+"""A hole of more corners than this is round, though no circle."""
+
+
 def edges(blank: Blank) -> list[tuple[Flat, Flat]]:
     """The sides of the outline."""
     return list(zip(blank.outline, [*blank.outline[1:], blank.outline[0]], strict=True))
@@ -123,15 +128,22 @@ def _measured(
 
 
 def _points(axis: int, blank: Blank, bends: Iterable[Bend]) -> list[Flat]:
-    points = [*blank.outline, *(p for cut in blank.cuts for p in cut)]
+    points = [*marked_corners(blank), *(p for cut in blank.cuts for p in cut)]
     for ring in blank.holes:
         hole = read_hole(ring)
-        points += [hole.centre] if hole.diameter is not None else hole.ring
+        points += [hole.centre] if hole.diameter is not None else far_points(hole.ring)
     for bend in bends:
         level = abs(bend.start[axis] - bend.end[axis]) < SAME
         square = abs(bend.start[1 - axis] - bend.end[1 - axis]) < SAME
         points += [p for p in (bend.start, bend.end) if level or not (square and _ends_on_metal(p, blank))]
     return points
+
+
+def far_points(ring: Sequence[Flat]) -> list[Flat]:
+    """The corners of a hole that are measured: all of a few, else the furthest each way of a round one."""
+    if len(ring) <= MANY:
+        return list(ring)
+    return [pick(ring, key=itemgetter(k)) for k in (0, 1) for pick in (min, max)]
 
 
 def _ends_on_metal(p: Flat, blank: Blank) -> bool:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from lapwright.detail.cricket import rib_ends
 from lapwright.detail.model import OpeningDetail, Pan
+from lapwright.detail.pipe import rib_end
 from lapwright.draw.callout import Label, write_inside, write_round
 from lapwright.draw.plan import Plan, line, run
 from lapwright.draw.sheet import Sheet
 from lapwright.geom.space import Flat
 from lapwright.layout.model import Layout
 from lapwright.site.model import Opening, Site
+
+ROUND = 48
+"""Corners a pipe's rim is drawn with."""
 
 
 def draw_ribs(sheet: Sheet, plan: Plan, site: Site, layout: Layout, details: Sequence[OpeningDetail]) -> None:
@@ -26,12 +31,19 @@ def draw_ribs(sheet: Sheet, plan: Plan, site: Site, layout: Layout, details: Seq
 
 def standing(x: float, slope: float, details: Iterable[OpeningDetail]) -> list[tuple[float, float]]:
     """Where along the slope the rib at `x` stands, from y to y. [in]"""
-    gaps = sorted((d.opening.up, _upper_end(x, d)) for d in details if x in d.bay.interrupted)
+    gaps = sorted((_lower_end(d), _upper_end(x, d)) for d in details if x in d.bay.interrupted)
     out, y = [], 0.0
     for lo, hi in gaps:
         out.append((y, lo))
         y = hi
     return [(a, b) for a, b in [*out, (y, slope)] if b > a]
+
+
+def _lower_end(detail: OpeningDetail) -> float:
+    """Where an interrupted rib ends: at the downslope face, or under a pipe's hood. [in]"""
+    if detail.pipe is not None and detail.planned:
+        return rib_end(detail)
+    return detail.opening.up
 
 
 def _upper_end(x: float, detail: OpeningDetail) -> float:
@@ -44,21 +56,22 @@ def _upper_end(x: float, detail: OpeningDetail) -> float:
 
 def corners(opening: Opening) -> tuple[Flat, ...]:
     """The opening's corners on the roof, from the downslope left one round. [in]"""
-    if opening.diameter is not None:
-        r, x, y = opening.diameter / 2, opening.left, opening.up
-        return ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
     left, right, up, back = opening.left, opening.right, opening.up, opening.back
     return ((left, up), (right, up), (right, back), (left, back))
 
 
+def rim(opening: Opening) -> tuple[Flat, ...]:
+    """The opening's edge on the roof: its corners, or a pipe's ellipse. [in]"""
+    if opening.kind != "pipe":
+        return corners(opening)
+    a, b = opening.width / 2, opening.length / 2
+    turns = (2 * math.pi * k / ROUND for k in range(ROUND))
+    return tuple((opening.left + a + a * math.cos(t), opening.up + b + b * math.sin(t)) for t in turns)
+
+
 def draw_marks(sheet: Sheet, plan: Plan, detail: OpeningDetail) -> None:
     """An opening with what is marked round it: pan, cleat line, notches."""
-    ring = [plan.at(p) for p in corners(detail.opening)]
-    if detail.opening.diameter is not None:
-        centre = plan.at((detail.opening.left, detail.opening.up))
-        sheet.circle(centre, detail.opening.diameter / 2 * plan.scale, "wall", "hatch")
-    else:
-        sheet.ring(ring, "wall", "hatch", price=2.0)
+    sheet.ring([plan.at(p) for p in rim(detail.opening)], "wall", "hatch", price=2.0)
     if detail.pan is not None:
         run(sheet, plan, outside(detail, detail.pan), "pan", closed=True)
     for fold in folds(detail):

@@ -31,6 +31,9 @@ SHOWN = {
     "corner-patch": "patch",
     "back-pan": "pan",
     "cricket": "pan",
+    "base-plate": "pan",
+    "rib-hood": "patch",
+    "sleeve": "patch",
 }
 """Kinds of piece that are drawn, and their layer."""
 

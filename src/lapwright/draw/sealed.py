@@ -14,6 +14,7 @@ from typing import Literal
 from lapwright import tables
 from lapwright.detail.cricket import rib_ends
 from lapwright.detail.model import OpeningDetail, Pan
+from lapwright.draw.pipe_runs import hood_lines, lap_rivets, pipe_beads, riveted, rivets_of
 from lapwright.geom.space import Flat
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop import rates
@@ -60,7 +61,10 @@ def _beads(d: OpeningDetail, pieces: Sequence[Piece]) -> Iterator[tuple[str, Loo
     if pan is not None:
         rails = zip((pan.left + INSIDE, pan.right - INSIDE), rib_ends(d), strict=True)
         yield "bead-pan-ribs", "bead", [((x, pan.downslope), (x, y)) for x, y in rails]
-        yield "bead-pan-laps", "bead", [_to_and_fro(d, pan, "left"), _to_and_fro(d, pan, "right")]
+        if d.pipe is None:
+            yield "bead-pan-laps", "bead", [_to_and_fro(d, pan, "left"), _to_and_fro(d, pan, "right")]
+    for use, lines in pipe_beads(d, pieces):
+        yield use, "bead", lines
     yield "bead-halves", "bead", _halves(d)
     yield "bead-hems", "bead", [_between_ribs(d, _off_line(d.cleat_line, -d.measures.lip))]
     laps = []
@@ -102,7 +106,8 @@ def _fixings(
     if d.pan is not None and d.cricket is None:
         y = d.pan.upslope - INSIDE
         yield "screws-pans", "screw", [_along(((d.pan.left + 1, y), (d.pan.right - 1, y)), rates.STRIP_SCREW)]
-    yield "screws-dams", "screw", [_along(run, rates.STRIP_SCREW) for run in _dams(d, panels)]
+    if d.pipe is None:
+        yield "screws-dams", "screw", [_along(run, rates.STRIP_SCREW) for run in _dams(d, panels)]
     counter, o = of(pieces, "counterflashing"), d.opening
     if counter:
         masonry = o.kind == "masonry-chimney"
@@ -113,6 +118,11 @@ def _fixings(
     for use, look in (("rivets", "rivet"), ("solder", "solder")):
         joined = [p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == look]
         yield use, "screw", [_ring(footprint(p))[:4] for p in joined]
+    if d.pipe is not None:
+        soldered = not riveted(pieces, "sleeve")
+        hoods = (x for p in of(pieces, "rib-hood") for x in hood_lines(p))
+        places = [*lap_rivets(d, d.pipe), rivets_of(d.pipe), *hoods]
+        yield "solder-pipes" if soldered else "rivets-pipes", "screw", places
 
 
 def footprint(piece: Piece) -> tuple[float, float, float, float]:

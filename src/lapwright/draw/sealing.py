@@ -8,7 +8,7 @@ from itertools import pairwise
 from lapwright.detail.model import OpeningDetail
 from lapwright.draw.callout import Label, write_at
 from lapwright.draw.display import Display, Pen, Text
-from lapwright.draw.marks import corners
+from lapwright.draw.marks import corners, rim
 from lapwright.draw.opening import SHOWN, seen
 from lapwright.draw.pens import PENS
 from lapwright.draw.plan import Plan, lay_plan, line, run
@@ -81,7 +81,7 @@ def _map(
                 ring = seen(face)
                 if len(ring) > 1:
                     run(sheet, plan, ring, "faint", closed=len(ring) > 2, price=0.2)
-    sheet.ring([plan.at(p) for p in corners(detail.opening)], "wall", "hatch", price=2.0)
+    sheet.ring([plan.at(p) for p in rim(detail.opening)], "wall", "hatch", price=2.0)
     for _, shown in runs:
         _draw(sheet, plan, shown)
     for n, shown in runs:

@@ -9,6 +9,7 @@ from lapwright.draw.corner_detail import draw_corner
 from lapwright.draw.corner_metal import corner_of
 from lapwright.draw.display import Display
 from lapwright.draw.layers import place_all
+from lapwright.draw.pipe_section import draw_pipe
 from lapwright.draw.section_across import notch_middle, plan_ribs, plan_side
 from lapwright.draw.section_plan import Plan
 from lapwright.draw.section_sheet import draw_sheet
@@ -46,6 +47,8 @@ def draw_sections(
     """
     if detail.openings[opening].method == "none":
         return {}
+    if detail.openings[opening].pipe is not None:
+        return draw_pipe(site, layout, detail, pieces, panels, opening, speaker)
     work, placed = place_all(site, layout, detail, pieces, panels, opening)
     plans: dict[str, tuple[Plan, ...]] = {
         "upslope": (plan_upslope(work, placed, detail),),

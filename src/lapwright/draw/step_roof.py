@@ -9,7 +9,7 @@ from lapwright.detail.measures import rib_face
 from lapwright.detail.model import Detail, Part
 from lapwright.draw.features import Window, apart
 from lapwright.draw.layers import Layer, Placed, cut_all, place_all
-from lapwright.draw.marks import corners
+from lapwright.draw.marks import corners, rim
 from lapwright.draw.opening import seen
 from lapwright.draw.plan import Plan, line
 from lapwright.draw.sheet import Sheet
@@ -96,14 +96,14 @@ def roofed(
 def paint_openings(sheet: Sheet, plan: Plan, detail: Detail, hidden: bool = False) -> None:
     """Every opening as a hole in the roof: its outline and a cross; hidden: where its faces are under the metal."""
     for d in detail.openings:
-        ring = corners(d.opening)
+        ring, edge = corners(d.opening), rim(d.opening)
         if hidden:
-            outline(sheet, plan, ring, "hidden", 0.5)
+            outline(sheet, plan, edge, "hidden", 0.5)
             continue
-        fill(sheet, plan, ring, "paper")
+        fill(sheet, plan, edge, "paper")
         for a, b in ((ring[0], ring[2]), (ring[1], ring[3])):
             line(sheet, plan, a, b, "cross", 0.3)
-        outline(sheet, plan, ring, "wall", 1.5)
+        outline(sheet, plan, edge, "wall", 1.5)
 
 
 def paint(sheet: Sheet, plan: Plan, roof: Roofed, name: str, now: bool) -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from lapwright.detail.model import Detail, OpeningDetail, Part
+from lapwright.draw.pipe_runs import across_lap, foot, hood_lines, lap_rivets, plate_rings, rivets_of
 from lapwright.geom.space import Flat, Point
 from lapwright.metal.model import Body, Piece, RoofPanel
 from lapwright.shop import rates
@@ -252,7 +253,8 @@ def _side(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofP
                 # Where the panel goes round both sides its end has a gap, the opening's width.
                 if not (a >= own.opening.left - 1e-6 and b <= own.opening.right + 1e-6 and len(xs) == 4):
                     yield Laid("tape", "tape-side-panels", ((a, end - down), (b, end - down)))
-    yield from _dam(own, made)
+    if own.pipe is None:
+        yield from _dam(own, made)
     yield from _panel_screws(site, made)
 
 
@@ -268,7 +270,58 @@ def _upper(site: Site, own: OpeningDetail | None, part: Part, made: Piece | Roof
     yield from _panel_screws(site, made)
 
 
+def _base_plate(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
+    """Up both ribs, two rings round the hole; the upslope half takes the lap's beads and rivets, and the screws."""
+    assert own is not None and own.pan is not None and own.pipe is not None
+    pan, pipe = own.pan, own.pipe
+    ys = [y for _, y in (_drop(p) for p in _body(made).face("base").corners)]
+    for x in (pan.left, pan.right):
+        yield Laid("sealant", "bead-pan-ribs", ((x, min(ys)), (x, max(ys))))
+    if part.where != "downslope":
+        for line in plate_rings(pipe):
+            yield Laid("sealant", "bead-plate-rings", line)
+        y = pan.upslope - PAN_SCREWS_IN
+        ends = (pan.left + PAN_SCREWS_IN, y), (pan.right - PAN_SCREWS_IN, y)
+        yield Laid("screw", "screws-pans", row(*ends, pan.width, rates.STRIP_SCREW))
+    if part.where == "upslope":
+        assert isinstance(made, Piece)
+        solder = metals()[made.metal].join == "solder"
+        for line in across_lap(own, pipe):
+            yield Laid(*(("solder", "solder-pipes") if solder else ("sealant", "bead-split")), line)
+        for line in () if solder else lap_rivets(own, pipe):
+            yield Laid("screw", "rivets", line)
+
+
+def _hood(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
+    assert isinstance(made, Piece)
+    solder = metals()[made.metal].join == "solder"
+    for a, b in hood_lines(made):
+        yield Laid(*(("solder", "solder-pipes") if solder else ("sealant", "bead-hoods")), (a, b))
+        if not solder:
+            yield Laid("screw", "rivets", row(a, b, math.dist(a, b), rates.RIVET))
+
+
+def _sleeve(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
+    assert own is not None and own.pipe is not None and isinstance(made, Piece)
+    solder = metals()[made.metal].join == "solder"
+    yield Laid(*(("solder", "solder-pipes") if solder else ("sealant", "bead-sleeves")), foot(own.pipe))
+    if not solder:
+        yield Laid("screw", "rivets", rivets_of(own.pipe))
+
+
+def _collar(site: Site, own: OpeningDetail | None, part: Part, made: Piece | RoofPanel) -> Iterator[Laid]:
+    """The bead at its upper edge, where it lies round the pipe as seen square to the roof; none on a hot flue."""
+    assert own is not None and own.pipe is not None
+    if not own.pipe.hot:
+        heads = [_drop(f.corners[1]) for f in _body(made).faces]
+        yield Laid("sealant", "bead-collars", _closed(heads))
+
+
 KINDS: dict[str, Writer] = {
+    "base-plate": _base_plate,
+    "rib-hood": _hood,
+    "sleeve": _sleeve,
+    "storm-collar": _collar,
     "closure": _closure,
     "hook-strip": _hook,
     "side-wall": _side_wall,

@@ -7,7 +7,7 @@ import math
 
 from lapwright.geom import SAME
 from lapwright.layout.model import Bay, Layout, Strip
-from lapwright.layout.start import choose_start
+from lapwright.layout.start import choose_start, clear_of
 from lapwright.site.model import Opening, Site
 
 
@@ -30,7 +30,7 @@ def lay_out(site: Site) -> Layout:
     return Layout(
         ribs,
         strips_between(ribs, site.roof.eave),
-        tuple(bay_of(o, ribs, site.roof.eave) for o in site.openings),
+        tuple(bay_of(o.rim(site.roof.theta), ribs, site.roof.eave) for o in site.openings),
         first,
         start,
     )
@@ -55,7 +55,7 @@ def strips_between(ribs: tuple[float, ...], eave: float) -> tuple[Strip, ...]:
 
 def bay_of(opening: Opening, ribs: tuple[float, ...], eave: float) -> Bay:
     """The bay of one opening: nearest ribs at or beyond its sides by `side_clear`, else the edge. [in]"""
-    clear = opening.measures.side_clear
+    clear = clear_of(opening)
     left = max((x for x in ribs if x <= opening.left - clear + SAME), default=0.0)
     right = min((x for x in ribs if x >= opening.right + clear - SAME), default=eave)
     inside = tuple(x for x in ribs if left + SAME < x < right - SAME)

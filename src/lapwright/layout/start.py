@@ -125,10 +125,10 @@ class _Plane:
     def __init__(self, site: Site) -> None:
         self.coverage, self.eave, self.slope = site.panel.coverage, site.roof.eave, site.roof.slope
         self.mark = MARKS[site.units]
-        self.openings = site.openings
-        self.forbidden = [zone for o in site.openings for zone in _forbidden(o)]
-        self.bays = [(o.left - o.measures.side_clear, o.right + o.measures.side_clear) for o in site.openings]
-        self.laid = self.eave * self.slope - sum(o.width * o.length for o in site.openings)
+        self.openings = tuple(o.rim(site.roof.theta) for o in site.openings)
+        self.forbidden = [zone for o in self.openings for zone in _forbidden(o)]
+        self.bays = [(o.left - clear_of(o), o.right + clear_of(o)) for o in self.openings]
+        self.laid = self.eave * self.slope - sum(o.width * o.length for o in self.openings)
 
     def breaks(self) -> list[float]:
         """Every start at which something changes, 0 the first. [in]"""
@@ -219,10 +219,15 @@ class _Plane:
         return round(bought - self.laid, 6)
 
 
+def clear_of(opening: Opening) -> float:
+    """What an opening's sides keep from a rib that runs past: `pipe_clear` for a pipe, else `side_clear`. [in]"""
+    return opening.measures.pipe_clear if opening.kind == "pipe" else opening.measures.side_clear
+
+
 def _forbidden(o: Opening) -> Iterator[tuple[float, float]]:
     """Where no rib centre should stand, as intervals that do not overlap. [in]"""
-    if o.kind == "pipe" and o.diameter is not None:
-        yield (o.left - o.diameter / 2 - CORNER_CLEAR, o.left + o.diameter / 2 + CORNER_CLEAR)
+    if o.kind == "pipe":
+        yield (o.left - clear_of(o), o.right + clear_of(o))
         return
     zones = [(x - CORNER_CLEAR, x + CORNER_CLEAR) for x in (o.left, o.right)]
     if o.method == "cricket" or (o.method == "auto" and o.width > CRICKET_WIDTH):

@@ -9,6 +9,7 @@ from dataclasses import replace
 from lapwright.detail.model import Part
 from lapwright.geom.space import Point, add, scale
 from lapwright.layout.model import Layout, Strip
+from lapwright.leaks.at_pipe import lay_hole, no_way_in, pipe_walls
 from lapwright.leaks.layers import STANDS, Assembly, Edge, height, within
 from lapwright.leaks.rays import Facet
 from lapwright.leaks.seals import WALL
@@ -17,8 +18,12 @@ from lapwright.metal.place import LAYERS, shift
 from lapwright.metal.work import Work
 from lapwright.site.model import Deviation, Site
 
-LEFT_OUT = ("membrane", "hook-strip", "closure", "backing-plate")
-"""Kinds that hold or carry but are not counted as layers that keep water out: the audit is stricter for it."""
+LEFT_OUT = ("membrane", "hook-strip", "closure", "backing-plate", "storm-collar")
+"""Kinds that hold or carry but are not counted as layers that keep water out: the audit is stricter for it. A storm
+collar shuts a sleeve's upper end, which therefore is no edge here; what seals it to the pipe is the pipe's own."""
+
+LAID_SECOND = ("cricket-right", "base-plate-upslope")
+"""Halves that lap over their fellows."""
 
 BESIDE = 0.5
 """A stray screw at a corner goes in this far beside the opening. House rule. [in]"""
@@ -52,13 +57,19 @@ def build(
         kinds[part.id] = part.kind
         last = part.kind == "counterflashing"
         built.ranks[part.id] = (
-            RANK_LAST if last else LAYERS.get(part.kind, 0) + 0.5 * part.id.endswith("cricket-right")
+            RANK_LAST if last else LAYERS.get(part.kind, 0) + 0.5 * part.id.endswith(LAID_SECOND)
         )
         moved = add(shift(work, part), _misplaced(work, part, deviations))
         skip = () if part.strip is None else _legs(site, layout.strips[part.strip], moved)
-        built.lay(part.id, bodies[part.id], moved, skip)
+        body = bodies[part.id]
+        if work.detail.pipe is not None:
+            skip = (*skip, *no_way_in(work, part, body, moved))
+        built.lay(part.id, body, moved, skip)
+        if part.kind == "base-plate":
+            lay_hole(built, work, part.id, moved)
     built.ranks[WALL] = -1.0
-    built.facets += [Facet(WALL, ring, n) for ring, n in _faces(work)]
+    standing = _faces(work) if work.detail.pipe is None else pipe_walls(work)
+    built.facets += [Facet(WALL, ring, n) for ring, n in standing]
     for v in deviations:
         CHANGES.get(v.what, _unchanged)(work, built, kinds, v)
     return built, kinds

@@ -91,6 +91,9 @@ class Assembly:
                 inward = cross(n, unit(sub(b, a)))
                 depth = next((d for p, q, d in hems if _on(a, b, (p, q))), None)
                 self.edges.append(Edge(sheet, a, b, inward, n, None if depth is None else (inward, depth)))
+            for name, rim in body.cutouts:
+                if name == f.name and not sheet.endswith("base-plate"):
+                    self.edges += _cut_edges(sheet, tuple(add(p, moved) for p in rim), n)
             for name, centre, across in body.holes:
                 if name == f.name:
                     self.pierce(Facet(sheet, ring, n), add(centre, moved), across)
@@ -100,6 +103,12 @@ class Assembly:
         run = unit(cross(UP_THE_SLOPE, f.normal))
         ends = [add(centre, run, side * across / 2) for side in (-1.0, 1.0)]
         self.edges.append(Edge(f.sheet, ends[0], ends[1], cross(f.normal, run), f.normal, hole=True))
+
+
+def _cut_edges(sheet: str, rim: tuple[Point, ...], n: Point) -> Iterator[Edge]:
+    """The edge of a hole cut in a flat: a ring counter-clockwise as seen from the paint, its metal outside."""
+    for a, b in zip(rim, (*rim[1:], rim[0]), strict=True):
+        yield Edge(sheet, a, b, scale(cross(n, unit(sub(b, a))), -1.0), n)
 
 
 def _flat_out(ring: Sequence[Point]) -> bool:

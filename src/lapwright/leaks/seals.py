@@ -62,5 +62,7 @@ def standard_seals(join: str) -> Seals:
         ("offset-cleat", "back-pan"): "tape", ("offset-cleat", "cricket"): "tape",
         ("panel", "offset-cleat"): "hem", ("counterflashing", "counterflashing"): "bead",
     }  # fmt: skip
+    laps |= {("sleeve", "base-plate"): patch, ("rib-hood", "base-plate"): patch, ("base-plate", "base-plate"): "bead"}
+    laps |= {("base-plate", "panel"): "bead", ("offset-cleat", "base-plate"): "tape"}
     laps |= {("corner-patch", k): patch for k in ("back-pan", "cricket", "side-wall", "apron", "panel", WALL)}
     return Seals({k: float(v) for k, v in rows("ratings").items()}, laps)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from lapwright.geom import SAME
 from lapwright.geom.space import Plane, Point
+from lapwright.leaks.at_pipe import pipe_faces
 from lapwright.leaks.layers import Sight
 from lapwright.leaks.rays import Facet
 from lapwright.leaks.seals import Seals
@@ -17,7 +18,7 @@ from lapwright.metal.panel import edge_at
 from lapwright.metal.work import HANDS, Work
 from lapwright.site.model import Site
 
-PANS = ("back-pan", "cricket")
+PANS = ("back-pan", "cricket", "base-plate")
 
 FOOT = 0.5
 """A patch fills reliefs this near its corner. House rule. [in]"""
@@ -127,6 +128,7 @@ def scene_of(
         kinds: of every sheet by its id. level: elevation of standing water, None where none stands. [in]
     """
     theta, walls, bay, o = site.roof.theta, work.walls, work.detail.bay, work.opening
+    piped = work.detail.pipe is not None
     pool = None
     if level is not None:
         depth = 0.0 if work.detail.water is None else work.detail.water.depth
@@ -138,8 +140,8 @@ def scene_of(
         seals,
         level,
         (0.0, math.sin(theta), math.cos(theta)),
-        (walls.back(), walls.front(), walls.side("left"), walls.side("right")),
-        tuple(feet_of(work)),
+        pipe_faces(work) if piped else (walls.back(), walls.front(), walls.side("left"), walls.side("right")),
+        () if piped else tuple(feet_of(work)),
         pool,
         tuple(_turned_up(work, facets, kinds)),
     )

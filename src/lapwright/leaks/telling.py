@@ -10,7 +10,7 @@ from lapwright.leaks.search import Crossing, Way
 from lapwright.site.model import Opening
 from lapwright.words import Speaker
 
-_KINDS = "apron|side-wall|back-pan|cricket|corner-patch|offset-cleat|counterflashing"
+_KINDS = "apron|side-wall|back-pan|cricket|corner-patch|offset-cleat|counterflashing|base-plate|rib-hood|sleeve"
 _PIECE = re.compile(rf"^(?:\d+-)?({_KINDS})(?:-(.+))?$")
 _PANEL = re.compile(r"^panel-\d+-(upper|side|lower)$")
 

@@ -99,6 +99,7 @@ def develop(body: Body) -> Developed:
 
     outline = tuple(home(p) for p in rim)
     holes = tuple(_circle(home(frames[face].flat(centre)), diameter / 2) for face, centre, diameter in body.holes)
+    holes += tuple(tuple(home(frames[face].flat(p)) for p in ring) for face, ring in body.cutouts)
     area = signed_area(outline) - sum(signed_area(h) for h in holes)
     blank = Blank(
         outline,

@@ -18,8 +18,11 @@ END_SHORT = 0.5
 
 
 def hook_strip(work: Work, where: str) -> Body:
-    """The strip under the apron's hem (where "apron") or a side-wall flashing's ("left", "right")."""
+    """The strip under the apron's hem ("apron"), a side-wall flashing's ("left", "right") or a plate's ("plate")."""
     m, o = work.measures, work.opening
+    if where.startswith("plate"):
+        xl, xr = _under_plate(work, where)
+        return _strip(work, (xl, work.pan.downslope, 0.0), (1.0, 0.0, 0.0), xr - xl)
     if where == "apron":
         raised = work.raised
         xl = o.left - (0.0 if raised else reach(work, "left")) + END_SHORT
@@ -33,6 +36,16 @@ def hook_strip(work: Work, where: str) -> Body:
     if hand == "left":
         return _strip(work, (x, end, 0.0), (0.0, -1.0, 0.0), end - start)
     return _strip(work, (x, start, 0.0), (0.0, 1.0, 0.0), end - start)
+
+
+def _under_plate(work: Work, where: str) -> tuple[float, float]:
+    """Along a pipe's plate, or to one side of the rib that is cut for it: x, x. [in]"""
+    pan, pipe = work.pan, work.detail.pipe
+    xl, xr = pan.left + END_SHORT, pan.right - END_SHORT
+    if pipe is not None and pipe.rib is not None:
+        half = (work.measures.rib_face or 0.0) + END_SHORT
+        xl, xr = (xl, pipe.rib - half) if where == "plate-left" else (pipe.rib + half, xr)
+    return xl, xr
 
 
 def _strip(work: Work, at: Point, run: Point, length: float) -> Body:

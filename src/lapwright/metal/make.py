@@ -7,11 +7,13 @@ import math
 from dataclasses import replace
 
 from lapwright.detail.model import Detail, Notch, OpeningDetail, Part
+from lapwright.detail.pipe import rib_end
 from lapwright.geom.space import Flat
 from lapwright.layout.model import Layout, Strip
 from lapwright.metal import panel as panels
 from lapwright.metal.apron import apron
 from lapwright.metal.back_pan import back_pan
+from lapwright.metal.base_plate import base_plate, with_arcs
 from lapwright.metal.cleat import cleats
 from lapwright.metal.closure import backing_plate, rib_closure, rib_plug
 from lapwright.metal.counterflashing import counterflashing
@@ -19,9 +21,12 @@ from lapwright.metal.cricket import half_cricket
 from lapwright.metal.develop import develop
 from lapwright.metal.hook_strip import hook_strip
 from lapwright.metal.membrane import MATERIAL, MEMBRANE_PSF, membrane
-from lapwright.metal.model import Body, Piece, RoofPanel
+from lapwright.metal.model import Bend, Body, Piece, RoofPanel
 from lapwright.metal.patch import patch
+from lapwright.metal.rib_hood import rib_hood
 from lapwright.metal.side_wall import side_wall
+from lapwright.metal.sleeve import sleeve_blank, sleeve_body
+from lapwright.metal.storm_collar import storm_collar_blank, storm_collar_body
 from lapwright.metal.work import HANDS, Hand, Work, at_bench
 from lapwright.site.model import Site
 from lapwright.tables import metals
@@ -77,7 +82,22 @@ def body_of(work: Work, part: Part) -> Body:
         return rib_closure(work, int(where.split("-")[1]) - 1)
     if part.kind == "backing-plate":
         return backing_plate(work, apex=where == "apex")
-    return {"apron": apron, "back-pan": back_pan}[part.kind](work)
+    if part.kind == "base-plate":
+        return base_plate(work, where)
+    return PLAIN[part.kind](work)
+
+
+PLAIN = {
+    "apron": apron,
+    "back-pan": back_pan,
+    "rib-hood": rib_hood,
+    "sleeve": sleeve_body,
+    "storm-collar": storm_collar_body,
+}
+"""Kinds of which an opening has one."""
+
+ROLLED = {"sleeve": sleeve_blank, "storm-collar": storm_collar_blank}
+"""Kinds whose blank is worked out by itself, not laid out from flats."""
 
 
 def _hand(where: str) -> Hand:
@@ -86,11 +106,18 @@ def _hand(where: str) -> Hand:
 
 def _piece(work: Work, part: Part) -> Piece:
     body = body_of(work, part)
-    flat = develop(body)
+    bends: tuple[Bend, ...] = ()
+    if part.kind in ROLLED:
+        blank = ROLLED[part.kind](work)
+    else:
+        flat = develop(body)
+        blank, bends = flat.blank, flat.bends
+    if part.kind == "base-plate":
+        blank = with_arcs(work, part.where, body, blank)
     psf = MEMBRANE_PSF if body.metal == MATERIAL else metals()[body.metal].weight_psf
     side = part.where.split("-")[-1]
     named = part.where.split("-")[0] if part.kind == "closure" else part.where
-    bare = part.kind in ("apron", "back-pan")
+    bare = part.kind in ("apron", "back-pan") or not part.where
     return Piece(
         id=part.id,
         kind=part.kind,
@@ -99,9 +126,9 @@ def _piece(work: Work, part: Part) -> Piece:
         quantity=len(part.copies),
         metal=body.metal,
         thickness=body.thickness,
-        blank=flat.blank,
-        bends=flat.bends,
-        weight_lb=flat.blank.area / 144.0 * psf,
+        blank=blank,
+        bends=bends,
+        weight_lb=blank.area / 144.0 * psf,
         body=body,
         hand=_hand(side) if side in HANDS else "",
     )
@@ -150,6 +177,9 @@ def _side_notches(d: OpeningDetail, strip: Strip) -> tuple[Notch, ...]:
     ribs = [x for x, is_rib in ((strip.left, strip.left_is_rib), (strip.right, strip.right_is_rib)) if is_rib]
     out = [n for n in d.notches if any(abs(n.rib - x) < 1e-6 for x in ribs)]
     o, m = d.opening, d.measures
+    if d.pipe is not None:
+        cut = [x for x in ribs if any(abs(x - r) < 1e-6 for r in d.bay.interrupted)]
+        return (*out, *(Notch(x, o.back + m.overrun, rib_end(d), "leg-off") for x in cut))
     for x in ribs:
         if any(abs(x - r) < 1e-6 for r in d.bay.interrupted) and not o.left < x < o.right:
             out.append(Notch(x, o.back + m.overrun, o.back - m.side_run - RIB_END_CLEAR, "leg-off"))

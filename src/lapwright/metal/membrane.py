@@ -11,9 +11,12 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from lapwright.geom.space import Point, add, meet
 from lapwright.metal.counterflashing import Wall
 from lapwright.metal.model import Body
+from lapwright.metal.pipe_hole import round_membrane
 from lapwright.metal.sheet import Sheet
 from lapwright.metal.walls import level
 from lapwright.metal.work import Hand, Work
@@ -30,11 +33,13 @@ MEMBRANE_PSF = 0.3
 """Weight. From memory. [lb/ft2]"""
 
 
-def membrane(work: Work, wall: Wall) -> Body:
+def membrane(work: Work, wall: Wall | Literal["round"]) -> Body:
     """One strip, as it lies: flat on the deck, one edge up the wall as far as the wall is long.
 
     Source: width and height turned up are house rules.
     """
+    if wall == "round":
+        return round_membrane(work, MATERIAL, THICKNESS)
     m, o, walls = work.measures, work.opening, work.walls
     sheet = Sheet(MATERIAL, THICKNESS, 0.0)
     wide, up = m.membrane_wide, min(m.membrane_up, o.height)

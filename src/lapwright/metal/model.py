@@ -48,6 +48,8 @@ class Body:
 
     thickness: coated metal, the one that bends. [in]  holes: per face, centre (in space) and diameter.
     u_axis: direction of the blank's u in the root's plane.
+    cutouts: per face, a ring cut out of it, counter-clockwise seen from the paint. rolled: faces are the facets of a
+    rolled sheet: no joints, and its blank is not laid out from them.
     """
 
     faces: tuple[Face, ...]
@@ -56,6 +58,8 @@ class Body:
     metal: str
     u_axis: Point
     holes: tuple[tuple[str, Point, float], ...] = ()
+    cutouts: tuple[tuple[str, tuple[Point, ...]], ...] = ()
+    rolled: bool = False
 
     def face(self, name: str) -> Face:
         """The face of that name.
@@ -84,11 +88,25 @@ class Bend:
 
 
 @dataclass(frozen=True, slots=True)
+class Curve:
+    """A smooth line on a blank. role: "edge" of the metal, or "fold" to scribe.
+
+    points: exact places along it, straight between them within the chord error. slopes: its direction at each, by
+    the piece that follows. stations: the places that are measured and marked. [in]
+    """
+
+    role: Literal["edge", "fold"]
+    points: tuple[Flat, ...]
+    slopes: tuple[Flat, ...]
+    stations: tuple[Flat, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Blank:
     """The flat sheet to cut. u along the piece, v across the girth, painted side up, least u and v are 0.
 
     cuts: slits of no width, each a run of two points. holes: polygons (chord error <= 0.001 in).
-    area: outline less holes. [in2]
+    area: outline less holes. [in2]  curves: the outline's and the holes' smooth runs, and lines to scribe.
     """
 
     outline: tuple[Flat, ...]
@@ -97,6 +115,7 @@ class Blank:
     area: float
     width: float
     height: float
+    curves: tuple[Curve, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

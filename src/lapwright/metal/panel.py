@@ -20,6 +20,7 @@ from lapwright.geom.flat import crossing
 from lapwright.geom.space import Flat, Point, meet
 from lapwright.layout.model import Strip
 from lapwright.metal.model import Body
+from lapwright.metal.pipe_hole import cut_out
 from lapwright.metal.sheet import Sheet, Trim
 from lapwright.metal.walls import Walls, across, level
 from lapwright.metal.work import Work
@@ -202,8 +203,14 @@ def beside_panel(work: Work, strip: Strip) -> Body:
     covered_right = strip.right <= o.right and left < right
     a, b = inside(work, strip)
     low: list[Flat] = [(strip.left, 0.0), (a, 0.0), (b, 0.0), (strip.right, 0.0)]
-    if left >= right:
-        high: list[Flat] = [(strip.right, end), (strip.left, end)]
+    hole: list[Flat] = []
+    if work.detail.pipe is not None:
+        # A pipe's plate lies flat on the panel: cut round the hole, nothing turned up.
+        left = right = strip.left
+        covered_left = covered_right = False
+        high, hole = cut_out(work, strip, end)
+    elif left >= right:
+        high = [(strip.right, end), (strip.left, end)]
     else:
         dam = (max(left, a), min(right, b))
         if dam[1] - dam[0] < 2 * m.turn_up:
@@ -224,6 +231,8 @@ def beside_panel(work: Work, strip: Strip) -> Body:
     if b > a:
         edge = ((a, 0.0, 0.0), (b, 0.0, 0.0))
         sheet.hem("flat", "eave hem", edge, m.eave_hem, "down", gap=hook_gap(work.site))
+    if hole:
+        sheet.cutouts.append(("flat", tuple((x, y, 0.0) for x, y in hole)))
     return sheet.body(u_axis=(1.0, 0.0, 0.0))
 
 

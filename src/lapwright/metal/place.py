@@ -16,7 +16,7 @@ from lapwright.metal.membrane import THICKNESS
 from lapwright.metal.side_wall import height
 from lapwright.metal.work import Work
 
-UNDER = {"front": 3, "left": 2, "right": 2, "back": 1}
+UNDER = {"round": 1, "front": 3, "left": 2, "right": 2, "back": 1}
 """Membrane strips below the deck's zero, in their own thickness: each laps the one before."""
 
 LAYERS = {
@@ -30,6 +30,10 @@ LAYERS = {
     "offset-cleat": 6,
     "corner-patch": 7,
     "counterflashing": 0,
+    "base-plate": 6,
+    "rib-hood": 7,
+    "sleeve": 7,
+    "storm-collar": 7,
 }
 """Sheets that lie under each kind of piece (a closed hem under a flange counts as one). House rule."""
 
@@ -54,7 +58,7 @@ def shift(work: Work, part: Part) -> Point:
         return (0.0, 0.0, LAYERS["corner-patch"] * work.thickness)
     if part.kind == "closure" and part.where == "rib":
         return (0.0, 0.0, LAYERS["offset-cleat"] * work.thickness + lift(work))
-    raised = LAYERS[part.kind] * work.thickness
+    raised = (LAYERS[part.kind] - (part.where == "downslope")) * work.thickness
     along = scale(work.walls.up, raised / math.cos(work.walls.lean))
     if part.kind == "cricket":
         # Worked out on the cricket's own planes: it stands 2 t off the face like any tongue.

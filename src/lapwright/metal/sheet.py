@@ -41,6 +41,7 @@ class Sheet:
     faces: list[Face] = field(default_factory=list)
     joints: list[Joint] = field(default_factory=list)
     holes: list[tuple[str, Point, float]] = field(default_factory=list)
+    cutouts: list[tuple[str, tuple[Point, ...]]] = field(default_factory=list)
 
     def face(self, name: str, corners: Sequence[Point]) -> Face:
         """Add a face; corners counter-clockwise seen from the painted side. Repeated corners are dropped."""
@@ -146,7 +147,8 @@ class Sheet:
 
     def body(self, u_axis: Point) -> Body:
         """The finished piece; u_axis gives the blank's long way."""
-        return Body(tuple(self.faces), tuple(self.joints), self.thickness, self.metal, u_axis, tuple(self.holes))
+        kept = tuple(self.faces), tuple(self.joints), self.thickness, self.metal, u_axis
+        return Body(*kept, tuple(self.holes), tuple(self.cutouts))
 
     def setback(self, turned_deg: float, way: Way) -> float:
         """Mould line to tangent line of this sheet's ordinary bend. [in]"""

@@ -6,16 +6,21 @@ shells_of: every flat and every bend zone as a strip of quads on the unpainted a
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from lapwright.geom.flat import heading
-from lapwright.geom.space import Flat, Frame, Point, add, scale
+from lapwright.geom.space import Flat, Frame, Point, add, cross, scale, sub, unit
 from lapwright.metal.develop import Developed, Region, Zone, develop, part_slits, places
 from lapwright.metal.model import Body
+from lapwright.metal.sheet import normal
 
 ARC_STEP_DEG = 15.0
 """Widest facet of a drawn bend."""
+
+LARGE_HOLE = 0.4
+"""Smaller holes are drawn as if they were closed. House rule. [in]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,7 @@ def folded(flat: Developed, moved: Point = (0.0, 0.0, 0.0)) -> Folded:
     """
     place = {n: Frame(add(f.origin, moved), f.ex, f.ey) for n, f in places(flat).items()}
     t = flat.thickness
-    flats = tuple(_flat(r, place[r.face], t) for r in flat.regions)
+    flats = tuple(f for r in flat.regions for f in _flats(r, place[r.face], t, flat.blank.holes))
     rolls = tuple(_roll(place[z.parent], z, t) for z in flat.zones)
     return Folded(flats, rolls)
 
@@ -68,14 +73,51 @@ def in_place(body: Body, moved: Point) -> Folded:
         body: the folded piece.
         moved: added to every point (see place.shift). [in]
     """
-    return folded(develop(body), moved)
+    return _rolled_up(body, moved) if body.rolled else folded(develop(body), moved)
 
 
-def _flat(region: Region, place: Frame, thickness: float) -> Flatness:
+def _rolled_up(body: Body, moved: Point) -> Folded:
+    """A rolled sheet by its facets, each thickened out of its paint."""
+    flats = []
+    for f in body.faces:
+        under = tuple(add(p, moved) for p in f.corners)
+        n = normal(under)
+        frame = Frame(under[0], unit(sub(under[1], under[0])), cross(n, unit(sub(under[1], under[0]))))
+        over = tuple(add(p, n, body.thickness) for p in under)
+        flats.append(Flatness(f.name, under, over, tuple(map(frame.flat, under))))
+    return Folded(tuple(flats), ())
+
+
+def _flats(
+    region: Region, place: Frame, thickness: float, holes: tuple[tuple[Flat, ...], ...]
+) -> Iterator[Flatness]:
+    """A region's solid; where a large hole is cut in it, in two parts that meet at the hole's middle."""
     # A relieved corner may leave a nick that runs back on itself: no metal, so no solid.
     ring, _ = part_slits(list(region.ring))
-    under, over = ([place.space(p, z) for p in ring] for z in (0.0, thickness))
-    return Flatness(region.face, tuple(under), tuple(over), tuple(ring))
+    large = [h for h in holes if max(x for x, _ in h) - min(x for x, _ in h) > LARGE_HOLE and _inside(ring, h[0])]
+    for part in _without(ring, large[0]) if large else (ring,):
+        under, over = (tuple(place.space(p, z) for p in part) for z in (0.0, thickness))
+        yield Flatness(region.face, under, over, tuple(part))
+
+
+def _inside(ring: Sequence[Flat], p: Flat) -> bool:
+    """Crossing number. [in]"""
+    inside = False
+    for (x0, y0), (x1, y1) in zip(ring, [*ring[1:], ring[0]], strict=True):
+        if (y0 > p[1]) != (y1 > p[1]) and p[0] < (x1 - x0) * (p[1] - y0) / (y1 - y0) + x0:
+            inside = not inside
+    return inside
+
+
+def _without(ring: Sequence[Flat], hole: tuple[Flat, ...]) -> Iterator[list[Flat]]:
+    from shapely import Polygon, box
+    from shapely.geometry.polygon import orient
+
+    metal = Polygon(ring, [hole])
+    x0, y0, x1, y1 = metal.bounds
+    middle = (min(y for _, y in hole) + max(y for _, y in hole)) / 2
+    for half in (box(x0, y0, x1, middle), box(x0, middle, x1, y1)):
+        yield [(x, y) for x, y in orient(metal.intersection(half)).exterior.coords[:-1]]
 
 
 def _roll(parent: Frame, z: Zone, thickness: float) -> Roll:

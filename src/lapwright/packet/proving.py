@@ -20,19 +20,25 @@ PHOTOS = (
 )  # fmt: skip
 """What must be on record before the next piece hides it."""
 
+PIPE_ZONES = ("plate_low", "plate_sides", "sleeve", "plate_high", "cleats", "panels")
+PIPE_PHOTOS = ("open", "membrane", "hole", "plate", "sleeve", "cleats", "hems", "done")
+"""The same for pipes."""
+
 SIGNED = ("installer", "inside", "owner")
 
 
 def proving(job: WorkedJob, voice: Voice) -> dict[str, Any]:
     """What the record page prints, said and ready to set; no zones where nothing was detailed."""
     planned = [d for d in job.detail.openings if d.planned]
-    zones = ZONES if planned else ()
+    piped = [d for d in planned if d.pipe is not None]
+    zones = (*(ZONES if len(piped) < len(planned) else ()), *(PIPE_ZONES if piped else ()))
+    photos = (*(PHOTOS if len(piped) < len(planned) or not piped else ()), *(PIPE_PHOTOS if piped else ()))
     return {
         "lead": voice.say("packet.proving.lead", {"minutes": MINUTES}),
         "minutes": str(MINUTES),
         "openings": [breakable(d.opening.name) for d in planned],
-        "zones": [voice.say(f"packet.proving.zone.{z}") for z in zones],
-        "photos": [voice.say(f"packet.proving.photo.{p}") for p in PHOTOS],
+        "zones": [voice.say(f"packet.proving.zone.{z}") for z in dict.fromkeys(zones)],
+        "photos": [voice.say(f"packet.proving.photo.{p}") for p in dict.fromkeys(photos)],
         "built": [row for d in planned for row in _built(d, voice, len(planned) > 1)],
         "signed": [voice.say(f"packet.proving.signed.{s}") for s in SIGNED],
     }
@@ -48,6 +54,15 @@ def _built(d: OpeningDetail, voice: Voice, named: bool) -> Iterator[list[str]]:
 
 def _sizes(d: OpeningDetail) -> Iterator[tuple[str, float]]:
     m, o = d.measures, d.opening
+    if d.pipe is not None and d.pan is not None:
+        yield "plate_width", d.pan.width
+        yield "plate_down", o.up - d.pan.downslope
+        yield "plate_up", d.pan.upslope - o.back
+        yield "hole_across", d.pipe.across
+        yield "hole_along", d.pipe.along
+        yield "sleeve_up", m.upstand
+        yield "pipe_cleat", d.cleat_line[0][1] - o.back
+        return
     if d.pan is not None:
         yield "pan_width", d.pan.width
         yield "pan_up", d.pan.upslope - o.back

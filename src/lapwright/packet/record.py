@@ -12,7 +12,7 @@ from typing import Any
 
 from lapwright import sources
 from lapwright.detail.framing import framing_of
-from lapwright.detail.model import Cricket, Notch, OpeningDetail
+from lapwright.detail.model import Cricket, Notch, OpeningDetail, Pipe
 from lapwright.findings import Finding
 from lapwright.geom.space import Flat
 from lapwright.leaks.audit import Audit
@@ -48,7 +48,9 @@ def to_record(job: WorkedJob) -> dict[str, Any]:
             "roof": _roof(job.site.roof),
             "ribs": list(job.layout.ribs),
             "strips": [{"index": s.index, "left": s.left, "right": s.right} for s in job.layout.strips],
-            "openings": [_opening(d, job.site.roof, voice, job.audits) for d in job.detail.openings],
+            "openings": [_opening(d, o, job.site.roof, voice, job.audits)
+                for d, o in zip(job.detail.openings, job.site.openings, strict=True)
+            ],
             "pieces": [_piece(p, voice) | bending(p, job.orders) for p in job.pieces],
             "panels": [_panel(p) | bending(p, job.orders) for p in job.panels],
             "findings": [_finding(f, voice) for f in job.findings],
@@ -80,9 +82,8 @@ def corners(opening: Opening, theta: float) -> tuple[Flat, Flat, Flat, Flat]:
     """
     left, right, up, back = opening.left, opening.right, opening.up, opening.back
     if opening.kind == "pipe" and opening.diameter is not None:
-        across, along = opening.diameter / 2, opening.diameter / 2 / math.cos(theta)
-        left, right = opening.left - across, opening.left + across
-        up, back = opening.up - along, opening.up + along
+        rim = opening.rim(theta)
+        left, right, up, back = rim.left, rim.right, rim.up, rim.back
     return ((left, up), (right, up), (right, back), (left, back))
 
 
@@ -91,12 +92,12 @@ def _roof(roof: Roof) -> dict[str, Any]:
     return {"rise": roof.rise, "pitch_deg": pitch, "eave": roof.eave, "slope": roof.slope}
 
 
-def _opening(d: OpeningDetail, roof: Roof, voice: Voice, audits: Sequence[Audit]) -> dict[str, Any]:
+def _opening(d: OpeningDetail, taped: Opening, roof: Roof, voice: Voice, audits: Sequence[Audit]) -> dict[str, Any]:
     row: dict[str, Any] = {
         "name": d.opening.name,
         "kind": d.opening.kind,
         "face": d.opening.face,
-        "corners": corners(d.opening, roof.theta),
+        "corners": corners(taped, roof.theta),
         "bay": [d.bay.left, d.bay.right],
         "method": d.method,
         "cleat_line": d.cleat_line,
@@ -104,7 +105,9 @@ def _opening(d: OpeningDetail, roof: Roof, voice: Voice, audits: Sequence[Audit]
     }
     if d.cricket is not None:
         row["cricket"] = _cricket(d.cricket, d.opening.kind, d.measures.framing_clear)
-    if d.pan is not None and d.cricket is None:
+    if d.pipe is not None and d.planned:
+        row["pipe"] = _pipe(d.pipe)
+    if d.pan is not None and d.cricket is None and d.planned:
         pan = d.pan
         row["pan"] = {
             "left": pan.left, "right": pan.right, "downslope": pan.downslope, "upslope": pan.upslope,
@@ -143,6 +146,15 @@ def _cricket(c: Cricket, kind: str, clear: float | None) -> dict[str, Any]:
             "jacks": [{"at": j.at, "length": j.length, "quantity": 2} for j in f.jacks],
             "sheathing": f.sheathing, "sheathing_deg": f.sheathing_deg, "clearance": f.clearance,
         },
+    }  # fmt: skip
+
+
+def _pipe(p: Pipe) -> dict[str, Any]:
+    """The pipe, its hole and its sleeve. Lengths in inches."""
+    return {
+        "centre": p.centre, "diameter": p.diameter, "hole": [p.across, p.along], "gap": p.gap, "hot": p.hot,
+        "sleeve_height": p.height, "half_angle_deg": math.degrees(p.half_angle), "lean_deg": math.degrees(p.lean),
+        "rib": p.rib,
     }  # fmt: skip
 
 

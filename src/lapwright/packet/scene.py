@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator
 
 from lapwright.detail.model import OpeningDetail, Part
+from lapwright.detail.pipe import rib_end
 from lapwright.draw.glb import Node, to_glb
+from lapwright.draw.marks import rim
 from lapwright.draw.mesh import Mesh, mesh_of, moved, prism, slab
 from lapwright.geom.space import Flat, Point, add, scale
 from lapwright.metal.cleat import lift
@@ -35,6 +37,10 @@ COLOURS: dict[str, Colour] = {
     "back-pan": (58, 92, 118, 255),
     "corner-patch": (206, 160, 60, 255),
     "offset-cleat": (214, 130, 52, 255),
+    "base-plate": (58, 92, 118, 255),
+    "rib-hood": (206, 160, 60, 255),
+    "sleeve": (88, 126, 150, 255),
+    "storm-collar": (176, 182, 186, 255),
     "counterflashing": (176, 182, 186, 255),
 }
 """One colour a kind, so that a lap reads by its edge."""
@@ -91,7 +97,7 @@ def _mesh(job: WorkedJob, made: Piece | RoofPanel, part: Part, work: Work | None
 
 def _wall(job: WorkedJob, d: OpeningDetail) -> Mesh:
     o = d.opening
-    ring: tuple[Flat, ...] = ((o.left, o.up), (o.right, o.up), (o.right, o.back), (o.left, o.back))
+    ring = rim(o)
     lean = job.site.roof.theta if o.face == "plumb" else 0.0
     up: Point = (0.0, math.sin(lean) / math.cos(lean), 1.0)
     top = min(o.height, WALL_SHOWN)
@@ -129,6 +135,8 @@ def _rib_run(job: WorkedJob, part: Part, work: Work | None, x: float) -> tuple[f
     inside = any(abs(x - r) < 1e-6 for r in bay.interrupted)
     if part.role == "upper":
         return edge_at(edge_line(work), x) + m.upper_hem, job.site.roof.slope
+    if inside and work.detail.pipe is not None:
+        return 0.0, rib_end(work.detail)
     if not inside:
         # Over the notch the upper panel's own leg closes the rib.
         return 0.0, min((n.to_y for n in work.detail.notches if abs(n.rib - x) < 1e-6), default=o.back)

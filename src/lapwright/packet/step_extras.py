@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from lapwright.detail.model import Part
 from lapwright.draw.features import Window
+from lapwright.draw.pipe_section import OFF
 from lapwright.draw.step_model import AreaView, CutView, LineView, MarkView, SpotView
 from lapwright.layout.model import Strip
 from lapwright.metal.counterflashing import span
@@ -161,12 +162,16 @@ def _open_up(s: Shown) -> Extra:
 
 def _membrane(s: Shown) -> Extra:
     work = _must(s)
+    if work.detail.pipe is not None:
+        return Extra(references=_across(work))
     high = work.measures.membrane_up + 2.0
     return Extra(cuts=(_front(s, work, high), _back(s, work, high, far=14.0)))
 
 
 def _side(s: Shown) -> Extra:
     work = _must(s)
+    if work.detail.pipe is not None:
+        return Extra(cuts=(_through_pipe(s, work, 4.0),))
     strip = s.job.layout.strips[s.parts[0].strip or 0]
     hand = "left" if strip.left < work.opening.left else "right"
     return Extra(cuts=(_beside(s, work, hand, 4.0),))
@@ -190,6 +195,8 @@ def _closures(s: Shown) -> Extra:
 
 def _hook(s: Shown) -> Extra:
     work = _must(s)
+    if work.detail.pipe is not None:
+        return Extra(cuts=(_plate_edge(s, work),))
     return Extra(cuts=(_front(s, work, 5.0) if s.how == "apron" else _beside(s, work, "left", 4.0),))
 
 
@@ -206,6 +213,48 @@ def _side_walls(s: Shown) -> Extra:
 def _pan(s: Shown) -> Extra:
     work = _must(s)
     return Extra(cuts=(_back(s, work, _high(work)),))
+
+
+def _through_pipe(s: Shown, work: Work, high: float) -> CutView:
+    """Up the slope through the pipe's middle: where the plate and the panel go round it."""
+    o, pan = work.opening, work.pan
+    window = (o.up - 4.0, -1.5, min(pan.upslope, o.back + 10.0), high)
+    return CutView(s.voice.say("stepdraw.cut.pipe"), "up", o.left + o.width / 2 + OFF, window)
+
+
+def _plate_edge(s: Shown, work: Work) -> CutView:
+    """Up the slope at the plate's downslope edge, beside the pipe and off the rib that is cut."""
+    low = work.pan.downslope
+    x = (work.detail.bay.left + work.opening.left) / 2
+    return CutView(s.voice.say("stepdraw.cut.plate"), "up", x, (low - 4.0, -1.5, low + 5.0, 3.0))
+
+
+def _plate(s: Shown) -> Extra:
+    work = _must(s)
+    return Extra(cuts=(_plate_edge(s, work), _through_pipe(s, work, 3.0)))
+
+
+def _hood(s: Shown) -> Extra:
+    work = _must(s)
+    assert work.detail.pipe is not None
+    low, high = work.pan.downslope, work.site.panel.rib_height + 2.0
+    window = (low - 4.0, -1.5, low + work.measures.hood_run + 4.0, high)
+    cut = CutView(s.voice.say("stepdraw.cut.hood"), "up", work.detail.pipe.rib or 0.0, window)
+    return Extra(cuts=(cut,), references=_across(work))
+
+
+def _sleeve(s: Shown) -> Extra:
+    work = _must(s)
+    return Extra(cuts=(_round_pipe(s, work),), references=_across(work))
+
+
+def _round_pipe(s: Shown, work: Work) -> CutView:
+    """Up the slope through the pipe, as high as the sleeve and its collar."""
+    o, pipe = work.opening, work.detail.pipe
+    assert pipe is not None
+    high = (pipe.height + 2.5) * math.cos(pipe.lean)
+    far = o.back + high * math.tan(pipe.lean) + 4.0
+    return CutView(s.voice.say("stepdraw.cut.pipe"), "up", o.left + o.width / 2 + OFF, (o.up - 4.0, -1.5, far, high))
 
 
 def _cleats(s: Shown) -> Extra:
@@ -287,5 +336,9 @@ KINDS: dict[str, Callable[[Shown], Extra]] = {
     "ridge": _ridge,
     "counterflashing": _counter,
     "water-test": _water_test,
+    "plate": _plate,
+    "hood": _hood,
+    "sleeve": _sleeve,
+    "collar": _sleeve,
 }
 """One writer per kind of step; through panels show the whole roof."""

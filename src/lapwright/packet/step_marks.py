@@ -107,6 +107,8 @@ EDGES: dict[str, Edge] = {
     ),
     "edge": ("x", lambda p: p.by_hand(p.bench.detail.bay.left, p.bench.detail.bay.right), _inward),
     "roof": ("z", lambda p: 0.0, _forward),
+    "rim_down": ("y", lambda p: p.bench.opening.up, _backward),
+    "rim_up": ("y", lambda p: p.bench.opening.back, _forward),
 }
 """Every edge a tape may hook on (the last part of its key in words/)."""
 
@@ -165,6 +167,10 @@ def _across(p: Place, what: str, axis: Axis) -> tuple[float, Lane]:
     rib = p.mark.values.get("rib")
     rows: dict[str, float] = {
         "side_cut": o.up - 4.0,
+        "plate_edge": o.up - 3.0,
+        "plate_up": (bay.left + o.left) / 2,
+        "plate_down": (bay.left + o.left) / 2,
+        "rib_off": (float(rib) if isinstance(rib, float | int) else o.left) + p.by_hand(-2.2, 2.2),
         "cut_up": p.by_hand(o.left, o.right),
         "panel_end": _end_middle(p),
         "notch": p.by_hand(bay.left - 2.2, bay.right + 2.2),

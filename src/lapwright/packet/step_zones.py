@@ -14,6 +14,8 @@ ZONES = ("apron", "sides", "front_corners", "back_corners", "pan", "cleats", "pa
 """From low to high. House rule."""
 CLEAT_BAND, PANELS_BAND = 3.0, 8.0
 """Depth of the zones along the cleat line and on the panels above it. [in]"""
+PIPE_ZONES = ("plate_low", "plate_sides", "sleeve", "plate_high", "cleats", "panels")
+"""The same round a pipe. House rule."""
 BESIDE, BELOW = 6.0, 11.0
 """Roof shown beside the bay and below the apron. [in]"""
 
@@ -32,6 +34,9 @@ def zones_window(work: Work) -> Window:
 
 def zones_of(work: Work, voice: Voice, first: bool) -> Iterator[AreaView]:
     """Where the water is run, low to high."""
+    if work.detail.pipe is not None:
+        yield from _round_pipe(work, voice, first)
+        return
     o, m, d = work.opening, work.measures, work.detail
     line, bay = d.cleat_line, d.bay
     high = max(y for _, y in line) + CLEAT_BAND
@@ -60,5 +65,25 @@ def zones_of(work: Work, voice: Voice, first: bool) -> Iterator[AreaView]:
         "panels": [level_ring(bay.left, high, bay.right, high + PANELS_BAND)],
     }
     for n, zone in enumerate(ZONES, 1):
+        for k, ring in enumerate(rows[zone]):
+            yield AreaView(ring, "zone", voice.say(f"stepdraw.zone.{zone}") if first and k == 0 else "", str(n))
+
+
+def _round_pipe(work: Work, voice: Voice, first: bool) -> Iterator[AreaView]:
+    """A pipe's zones, low to high."""
+    o, pan, bay = work.opening, work.pan, work.detail.bay
+    y = work.detail.cleat_line[0][1]
+    rows = {
+        "plate_low": [level_ring(pan.left, pan.downslope, pan.right, o.up - 1.5)],
+        "plate_sides": [
+            level_ring(pan.left, o.up - 1.5, o.left - 1.5, o.back + 1.5),
+            level_ring(o.right + 1.5, o.up - 1.5, pan.right, o.back + 1.5),
+        ],
+        "sleeve": [level_ring(o.left - 1.5, o.up - 1.5, o.right + 1.5, o.back + 1.5)],
+        "plate_high": [level_ring(pan.left, o.back + 1.5, pan.right, y - 1.5)],
+        "cleats": [level_ring(bay.left, y - 1.5, bay.right, y + CLEAT_BAND)],
+        "panels": [level_ring(bay.left, y + CLEAT_BAND, bay.right, y + CLEAT_BAND + PANELS_BAND)],
+    }
+    for n, zone in enumerate(PIPE_ZONES, 1):
         for k, ring in enumerate(rows[zone]):
             yield AreaView(ring, "zone", voice.say(f"stepdraw.zone.{zone}") if first and k == 0 else "", str(n))

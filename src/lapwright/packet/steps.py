@@ -21,6 +21,16 @@ from lapwright.metal.side_wall import flange
 from lapwright.metal.work import HANDS, Work, at_bench
 from lapwright.packet.model import Mark, Step
 from lapwright.packet.order import order_of_work
+from lapwright.packet.pipe_steps import (
+    pipe_cleat,
+    pipe_collar,
+    pipe_hood,
+    pipe_hooks,
+    pipe_membrane,
+    pipe_panel,
+    pipe_plate,
+    pipe_sleeve,
+)
 from lapwright.packet.step_needs import equipped
 from lapwright.rules import finding
 from lapwright.site.model import Site
@@ -97,6 +107,9 @@ def _numbers(parts: list[Part]) -> dict[str, Value]:
 
 def _membrane(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
+    if work.detail.pipe is not None:
+        yield from pipe_membrane(work, parts)
+        return
     m = work.measures
     mark = Mark("steps.membrane.mark.edge", "steps.from.face", m.membrane_wide)
     yield _step(
@@ -165,6 +178,9 @@ def _closes_bay(scene: Scene, part: Part) -> bool:
 
 def _side(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work, panel = _work(scene, parts), scene.panels[parts[0].id]
+    if work.detail.pipe is not None:
+        yield from pipe_panel(scene.layout, work, panel, parts)
+        return
     o, m, bay = work.opening, work.measures, work.detail.bay
     strip = scene.layout.strips[panel.strip]
     marks = []
@@ -201,6 +217,9 @@ def _lower(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 
 def _hooks(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
+    if work.detail.pipe is not None:
+        yield from pipe_hooks(work, parts)
+        return
     marks = []
     for p in parts:
         if p.where == "apron":
@@ -289,6 +308,9 @@ def _patches(scene: Scene, parts: list[Part]) -> Iterator[Step]:
 
 def _cleats(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     work = _work(scene, parts)
+    if work.detail.pipe is not None:
+        yield from pipe_cleat(work, parts)
+        return
     line, bay, o = work.detail.cleat_line, work.detail.bay, work.opening
     at_corner = edge_at(list(line), o.left)
     marks = [_mark("cleat_corner", "back_face", at_corner - o.back)]
@@ -311,6 +333,8 @@ def _upper(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     for x, is_rib in sorted({(s.left, s.left_is_rib) for s in strips} | {(s.right, s.right_is_rib) for s in strips}):
         y = edge_at(line, x)
         start = "back_face" if y >= o.back else "back_face_down"
+        if work.detail.pipe is not None:
+            start = "rim_up"
         hand = "left" if x <= 0.0 else "right"
         what = "edge_rib" if is_rib else "edge_side"
         marks.append(_mark(what, start, abs(y - o.back), rib=x, hand=hand))
@@ -345,6 +369,22 @@ def _counter(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     )  # fmt: skip
 
 
+def _plate(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    yield from pipe_plate(_work(scene, parts), parts)
+
+
+def _hood(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    yield from pipe_hood(_work(scene, parts), parts)
+
+
+def _sleeve(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    yield from pipe_sleeve(_work(scene, parts), parts)
+
+
+def _collar(scene: Scene, parts: list[Part]) -> Iterator[Step]:
+    yield from pipe_collar(_work(scene, parts), parts)
+
+
 def _water_test(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     if scene.works:
         yield _step("steps.water-test.title", ["steps.water-test.does"], [], [])
@@ -367,6 +407,10 @@ WRITERS: dict[str, Callable[[Scene, list[Part]], Iterator[Step]]] = {
     "upper": _upper,
     RIDGE: _ridge,
     "counterflashing": _counter,
+    "base-plate": _plate,
+    "rib-hood": _hood,
+    "sleeve": _sleeve,
+    "storm-collar": _collar,
     WATER_TEST: _water_test,
 }
 """One writer per kind of step."""

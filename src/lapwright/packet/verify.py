@@ -44,9 +44,9 @@ def readings(job: WorkedJob, voice: Voice) -> tuple[Readings, ...]:
     say = Readings
     out = [say(voice.say("packet.verify.roof"), tuple(_roof(job, voice)))]
     out.append(say(voice.say("packet.verify.panels"), tuple(_panels(job, voice))))
-    for d in job.detail.openings:
+    for d, o in zip(job.detail.openings, job.site.openings, strict=True):
         title = voice.say("packet.verify.opening", {"name": breakable(d.opening.name)})
-        rows = _pipe(d.opening, voice) if d.opening.kind == "pipe" else _opening(job, d, voice)
+        rows = _pipe(o, voice) if o.kind == "pipe" else _opening(job, d, voice)
         out.append(say(title, tuple(rows)))
     return tuple(out)
 

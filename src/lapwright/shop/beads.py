@@ -8,17 +8,20 @@ pan leg      wall        to and fro: a pass every 3 in across the leg,
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from lapwright import tables
 from lapwright.detail.cricket import rib_ends
-from lapwright.detail.model import Cricket, Detail, OpeningDetail, Pan
+from lapwright.detail.model import Cricket, Detail, OpeningDetail, Pan, Pipe
 from lapwright.geom import SAME
 from lapwright.metal.model import Piece, RoofPanel
 from lapwright.shop import rates
 from lapwright.site.model import Opening
+
+RINGS = 2
+"""Rings of sealant under a pipe's plate, round its hole. House rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +34,14 @@ class Run:
 
 def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
     """Every bead of gunned sealant, by use; uses with no length are left out. [in]"""
-    planned = [d for d in detail.openings if d.pan is not None]
+    planned = [d for d in detail.openings if d.pan is not None and d.planned]
     masonry = {d.opening.name: d.opening for d in detail.openings if d.opening.kind == "masonry-chimney"}
     reglets = [p for p in of(pieces, "counterflashing") if p.opening in masonry]
     sealed = [p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "rivet"]
     runs = (
         Run("bead-pan-ribs", sum(_up_both_ribs(d, d.pan) for d in planned if d.pan)),
-        Run("bead-pan-laps", sum(_leg_laps(d, d.pan) for d in planned if d.pan)),
+        Run("bead-pan-laps", sum(_leg_laps(d, d.pan) for d in planned if d.pan and d.pipe is None)),
+        *pipe_runs(planned, pieces),
         Run("bead-halves", sum(_between_halves(d, d.cricket) for d in planned if d.cricket)),
         Run("bead-hems", sum(line_length(d.cleat_line) for d in planned)),
         Run("bead-side-laps", _each(2 * p.blank.height * p.quantity for p in of(pieces, "side-wall"))),
@@ -47,6 +51,32 @@ def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
         Run("bead-reglets", _each(sum(wall_runs(p, masonry[p.opening or ""])) for p in reglets)),
     )
     return tuple(r for r in runs if r.length > SAME)
+
+
+def pipe_runs(planned: Sequence[OpeningDetail], pieces: Sequence[Piece]) -> Iterator[Run]:
+    """Beads round the pipes: rings under the plate, under the sleeve's tabs, in a split plate's lap, round hoods."""
+    piped = [(d, d.pipe) for d in planned if d.pipe is not None]
+    riveted = [p for p in of(pieces, "sleeve") if tables.metals()[p.metal].join == "rivet"]
+    sealed = {p.opening for p in riveted}
+    yield Run("bead-plate-rings", _each(RINGS * ring_length(p) for _, p in piped))
+    yield Run("bead-sleeves", _each(ring_length(p) + p.height for d, p in piped if d.opening.name in sealed))
+    split = [d for d, p in piped if p.rib is not None and d.opening.name in sealed]
+    yield Run("bead-split", _each(2 * (d.pan.width - d.opening.width) for d in split if d.pan))
+    hoods = [p for p in of(pieces, "rib-hood") if tables.metals()[p.metal].join == "rivet"]
+    yield Run("bead-hoods", _each(hood_rim(p) * p.quantity for p in hoods))
+    yield Run("bead-collars", _each(math.pi * p.diameter for _, p in piped if not p.hot))
+
+
+def ring_length(pipe: Pipe) -> float:
+    """Once round a pipe's hole in its plate (Ramanujan's mean of the ellipse, from memory). [in]"""
+    a, b = pipe.across / 2, pipe.along / 2
+    return math.pi * (3 * (a + b) - math.sqrt((3 * a + b) * (a + 3 * b)))
+
+
+def hood_rim(piece: Piece) -> float:
+    """Along the three flanges of a rib hood. [in]"""
+    flanges = [j.edge for j in piece.body.joints if j.child.endswith("flange")] if piece.body is not None else []
+    return sum(math.dist(a, b) for a, b in flanges)
 
 
 def tape_runs(pieces: Sequence[Piece], panels: Sequence[RoofPanel]) -> tuple[Run, ...]:

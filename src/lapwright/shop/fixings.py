@@ -9,8 +9,9 @@ from lapwright import tables
 from lapwright.detail.model import Detail
 from lapwright.geom import SAME
 from lapwright.metal.model import Piece, RoofPanel
+from lapwright.metal.sleeve import STATIONS
 from lapwright.shop import rates
-from lapwright.shop.beads import of, perimeter, wall_runs
+from lapwright.shop.beads import hood_rim, of, perimeter, ring_length, wall_runs
 from lapwright.site.model import Opening, Site
 
 UNNAILED = frozenset({"outer-leg", "leg-off", "flange-off"})
@@ -35,7 +36,7 @@ class Fixings:
 def screws(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
     """Screws of cleats, hook strips and pans. The dams of the lower panels are held by the apron's strip."""
     # A cricket's flange takes none: its cleats' screws hold it.
-    pans = [d.pan for d in detail.openings if d.pan is not None and d.cricket is None]
+    pans = [d.pan for d in detail.openings if d.pan is not None and d.cricket is None and d.planned]
     rows = (
         _along("screws-cleats", of(pieces, "offset-cleat"), rates.CLEAT_SCREW),
         _along("screws-hook-strips", of(pieces, "hook-strip"), rates.STRIP_SCREW),
@@ -46,7 +47,7 @@ def screws(detail: Detail, pieces: Sequence[Piece]) -> tuple[Fixings, ...]:
 
 def dam_screws(detail: Detail, panels: Sequence[RoofPanel]) -> tuple[Fixings, ...]:
     """Screws that fix each panel's turned-up end under the opening's downslope face, hidden by the apron."""
-    planned = {d.opening.name: d.opening for d in detail.openings if d.method != "none"}
+    planned = {d.opening.name: d.opening for d in detail.openings if d.method != "none" and d.pipe is None}
     below = [p for p in panels if p.role in ("side", "lower") and p.opening in planned]
     widths = [_shared(p, planned[p.opening or ""]) for p in below]
     count = sum(rates.spaced(w, rates.STRIP_SCREW) for w in widths if w > SAME)
@@ -94,6 +95,42 @@ def rivets(pieces: Sequence[Piece]) -> int:
     """Rivets round the corner patches of metals that are not soldered."""
     held = (p for p in of(pieces, "corner-patch") if tables.metals()[p.metal].join == "rivet")
     return sum(p.quantity * rates.spaced(perimeter(p), rates.RIVET) - p.quantity for p in held)
+
+
+def pipe_rivets(detail: Detail, pieces: Sequence[Piece]) -> int:
+    """Rivets of pipes: one in each tab, along the seams of sleeve and collar, in a split lap, round a hood."""
+    count = 0
+    for d in (d for d in detail.openings if d.pipe is not None and d.planned):
+        own = [p for p in pieces if p.opening == d.opening.name and p.is_metal]
+        for p in own:
+            if p.kind == "storm-collar":
+                count += rates.spaced(d.measures.collar, rates.RIVET)
+            elif tables.metals()[p.metal].join != "rivet":
+                continue
+            elif p.kind == "sleeve":
+                count += STATIONS + rates.spaced(d.measures.upstand, rates.RIVET)
+            elif p.kind == "rib-hood":
+                count += rates.spaced(hood_rim(p), rates.RIVET)
+            elif p.id.endswith("base-plate-upslope") and d.pan is not None:
+                sides = (d.opening.left - d.pan.left, d.pan.right - d.opening.right)
+                count += sum(rates.spaced(side, rates.RIVET) for side in sides)
+    return count
+
+
+def pipe_solder(detail: Detail, pieces: Sequence[Piece]) -> float:
+    """Soldered seams of pipes: round the foot, up the sleeve, across a split lap, round a hood. [in]"""
+    total = 0.0
+    for d in (d for d in detail.openings if d.pipe is not None and d.planned):
+        metal = [p for p in pieces if p.opening == d.opening.name and p.is_metal]
+        own = [p for p in metal if tables.metals()[p.metal].join == "solder"]
+        for p in own:
+            if p.kind == "sleeve" and d.pipe is not None:
+                total += ring_length(d.pipe) + d.pipe.height
+            elif p.kind == "rib-hood":
+                total += hood_rim(p)
+            elif p.id.endswith("base-plate-upslope") and d.pan is not None:
+                total += d.pan.width - d.opening.width
+    return total
 
 
 def solder(pieces: Sequence[Piece]) -> float:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from lapwright.metal.model import Blank, Piece, RoofPanel
+from lapwright.metal.smooth import marked_corners
 from lapwright.shop.model import TakeoffLine
 from lapwright.shop.price_list import Rates, packaged
 from lapwright.shop.step_work import LOCKS, ONCE, StepWork
@@ -55,7 +56,7 @@ def labour_of(pieces: Sequence[Piece], panels: Sequence[RoofPanel], seam: float)
     made += [(1, p.blank, len(p.bends)) for p in panels if p.blank is not None]
     return Labour(
         pieces=sum(n for n, _, _ in made),
-        cuts=sum(n * (len(b.outline) + len(b.cuts) + len(b.holes)) for n, b, _ in made),
+        cuts=sum(n * (len(marked_corners(b)) + len(b.cuts) + len(b.holes)) for n, b, _ in made),
         bends=sum(n * bends for n, _, bends in made),
         seam=seam,
     )

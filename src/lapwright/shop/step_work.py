@@ -20,9 +20,14 @@ LOCKS = {"snap": "times.lock", "single-fold": "times.single-fold", "double-fold"
 ONCE = ("open-up", "framing")
 """Steps that take a time of their own, whatever their size."""
 
-WITH_PAN = ("bead-pan-ribs", "bead-pan-laps", "bead-halves", "screws-pans")
+WITH_PAN = ("bead-pan-ribs", "bead-pan-laps", "bead-halves", "screws-pans", "bead-plate-rings", "bead-split")
 WITH_UPPER = ("bead-hems",)
+WITH_COLLAR = ("bead-collars",)
+WITH_SLEEVE = ("bead-sleeves",)
 """What is counted for a whole opening goes up with its pan or cricket, or with its upper panels."""
+
+ONE_STEP = (*WITH_PAN, *WITH_UPPER, *WITH_COLLAR, *WITH_SLEEVE)
+"""What goes on in one step of its opening only."""
 
 Row = tuple[str, float, str]
 """A use, how much of it (runs in feet), and the row of the rates that says how long one takes."""
@@ -82,7 +87,7 @@ def works_of(
         for name in names:
             own = [p for p in mine if p.opening == name]
             for row in _round_opening(openings[name], own, [p for p in laid if p.opening == name]):
-                if row[0] not in (*WITH_PAN, *WITH_UPPER) or (name, row[0]) not in dealt:
+                if row[0] not in ONE_STEP or (name, row[0]) not in dealt:
                     dealt.add((name, row[0]))
                     rows.append(row)
         rows += _whole(site, kind, sum(d.planned for d in detail.openings))
@@ -122,12 +127,16 @@ def _round_opening(d: OpeningDetail, pieces: Sequence[Piece], panels: Sequence[R
     rows += [(f.use, f.count, "times.screw") for f in fixed]
     rows.append(("rivets", fixings.rivets(pieces), "times.rivet"))
     rows.append(("solder", fixings.solder(pieces) / 12, "times.solder"))
+    rows.append(("rivets-pipes", fixings.pipe_rivets(alone, pieces), "times.rivet"))
+    rows.append(("solder-pipes", fixings.pipe_solder(alone, pieces) / 12, "times.solder"))
     if d.opening.kind == "masonry-chimney":
         walls = (sum(wall_runs(p, d.opening)) for p in of(pieces, "counterflashing"))
         rows.append(("reglet", sum(walls) / 12, "times.reglet"))
-    pan = any(p.kind in ("back-pan", "cricket") for p in pieces)
+    pan = any(p.kind in ("back-pan", "cricket", "base-plate") for p in pieces)
     upper = any(p.role == "upper" for p in panels)
+    kinds = {p.kind for p in pieces}
     without = (() if pan else WITH_PAN) + (() if upper else WITH_UPPER)
+    without += (() if "sleeve" in kinds else WITH_SLEEVE) + (() if "storm-collar" in kinds else WITH_COLLAR)
     yield from (row for row in rows if row[0] not in without)
 
 

@@ -18,7 +18,7 @@ from lapwright.shop.price_list import Rates, packaged
 from lapwright.shop.sheet import TakenStock, flat_lines, panel_lines
 from lapwright.site.model import Site
 
-MADE = ("offset-cleat", "hook-strip", "closure", "backing-plate", "corner-patch")
+MADE = ("offset-cleat", "hook-strip", "closure", "backing-plate", "corner-patch", "rib-hood", "storm-collar")
 """Kinds of small parts that are counted before they go up."""
 
 SCREW_RATES = {"screws-walls": "prices.wall-screw", "wedges": "prices.wedge", "clips": "prices.clip"}
@@ -63,6 +63,7 @@ def take_off(
         *_packs("tape", "roll", tape_runs(pieces, new), rates.TAPE_ROLL, over),
         *_fixings(site, detail, pieces, new),
         *_corners(pieces),
+        *_pipes(detail, pieces),
         *_membrane(pieces, over),
     )
 
@@ -128,6 +129,15 @@ def _corners(pieces: Sequence[Piece]) -> Iterator[TakeoffLine]:
     seam = fixings.solder(pieces)
     if seam:
         yield _line("solder", seam / 12, "ft", "prices.solder")
+
+
+def _pipes(detail: Detail, pieces: Sequence[Piece]) -> Iterator[TakeoffLine]:
+    """How sleeves, split plates and hoods are joined."""
+    count, seam = fixings.pipe_rivets(detail, pieces), fixings.pipe_solder(detail, pieces)
+    if count:
+        yield _line("rivets-pipes", count, "each", "prices.rivet", spacing=rates.RIVET)
+    if seam:
+        yield _line("solder-pipes", seam / 12, "ft", "prices.solder")
 
 
 def _membrane(pieces: Sequence[Piece], over: float) -> Iterator[TakeoffLine]:

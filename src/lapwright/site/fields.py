@@ -140,6 +140,7 @@ OPENING = (
     _choice("opening", "face", None, "plumb", "square"),
     _choice("opening", "method", "auto", "auto", "flat-pan", "cricket"),
     _length("opening", "diameter", 0.5, 60, kinds=("pipe",)),
+    Field("opening", "hot", "bool", default=False, kinds=("pipe",)),
     Field("opening", "tapes", "later", default=None),
 )
 DEVIATION = (
@@ -200,6 +201,15 @@ DEFAULTS = (
     _measure("reglet_above", 0, 24),
     _measure("behind_wrap", 0.5, 12),
     _measure("bend_radius", 0, 12, "x t"),
+    _measure("pipe_clear", 1, 24),
+    _choice("defaults", "sleeve", Defaults().sleeve, "cylinder", "cone"),
+    _measure("sleeve_gap", 0, 2),
+    _measure("flue_gap", 0.5, 6),
+    _measure("sleeve_lap", 0.25, 3),
+    _measure("foot_tab", 0.375, 3),
+    _measure("collar", 1, 6),
+    _measure("plate_lap", 2, 12),
+    _measure("hood_run", 3, 12),
     _measure("stock_width", 12, 120),
     Field("defaults", "flashing_metal", "metal", default=Defaults().flashing_metal),
     Field("defaults", "counter_metal", "metal", default=Defaults().counter_metal),

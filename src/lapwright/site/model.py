@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 Edge = Literal["rake", "wall"]
@@ -122,13 +122,22 @@ class Defaults:
     stock_width: float = 48.0
     flashing_metal: str = ""
     counter_metal: str = ""
+    pipe_clear: float = 3.0
+    sleeve: Literal["cylinder", "cone"] = "cylinder"
+    sleeve_gap: float = 0.125
+    flue_gap: float = 1.0
+    sleeve_lap: float = 0.75
+    foot_tab: float = 0.75
+    collar: float = 2.0
+    plate_lap: float = 4.0
+    hood_run: float = 5.0
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
     """A hole in the roof. left: x of its left side; up: y of its downslope face; length along the slope.
 
-    For a pipe, left and up give the centre. All inches.
+    For a pipe, left and up give the centre until `rim` is taken; hot: it carries hot gas. All inches.
     """
 
     name: str
@@ -141,6 +150,7 @@ class Opening:
     face: Literal["plumb", "square"]
     method: Literal["auto", "flat-pan", "cricket"] = "auto"
     diameter: float | None = None
+    hot: bool = False
     measures: Defaults = field(default_factory=Defaults)
 
     @property
@@ -157,6 +167,19 @@ class Opening:
     def framed(self) -> bool:
         """Do its walls have a water-resistive layer that counterflashing goes behind?"""
         return self.kind in ("framed-chimney", "wall")
+
+    def rim(self, theta: float) -> Opening:
+        """A pipe by the rectangle round its hole in the roof; any other opening as it is.
+
+        A plumb pipe's hole is an ellipse: diameter across, diameter / cos(theta) along the slope.
+
+        Args:
+            theta: Slope of the roof. [rad]
+        """
+        if self.kind != "pipe":
+            return self
+        along = self.width / math.cos(theta if self.face == "plumb" else 0.0)
+        return replace(self, left=self.left - self.width / 2, up=self.up - along / 2, length=along)
 
 
 @dataclass(frozen=True, slots=True)

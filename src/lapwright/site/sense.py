@@ -5,7 +5,6 @@ What can be built but should not is no business of this page: that is a finding.
 
 from __future__ import annotations
 
-import math
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
@@ -61,10 +60,8 @@ def footprint(opening: Opening, theta: float) -> Box:
     Args:
         theta: Slope of the roof. [rad]
     """
-    if opening.kind != "pipe":
-        return (opening.left, opening.right, opening.up, opening.back)
-    across, along = opening.width / 2, opening.width / 2 / math.cos(theta)
-    return (opening.left - across, opening.left + across, opening.up - along, opening.up + along)
+    rim = opening.rim(theta)
+    return (rim.left, rim.right, rim.up, rim.back)
 
 
 def _same_names(names: Mapping[int, str], wrongs: Wrongs) -> None:

@@ -60,6 +60,13 @@ def curb(left: float) -> Opening:
 SKYLIGHT = {"kind": "skylight", "face": "square"}
 TALL_SQUARE = {"method": "cricket", "face": "square", "height": 200}
 OFF = 1 / 16
+PIPE = {
+    "kind": "pipe", "diameter": 4.0, "width": 4.0, "length": 4.0, "left": 105.0, "up": 80.0, "height": 60.0,
+    "method": "auto",
+}  # fmt: skip
+WIDE = PIPE | {"diameter": 12.0, "width": 12.0, "length": 12.0}
+FULL = 80 + 2 / COS7 + 14
+SHORT = 8 / COS7 + 2.125 * 7 / 12 + 1.5
 ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius", "ribs.better", "ribs.chosen")
 # rule, a job that has it, one a sixteenth inside the limit, and the measure that the first one prints.
 CASES: list[tuple[str, Job, Job, float | None]] = [
@@ -214,7 +221,30 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
     ("room.downslope", Job(stack={"up": 7 - OFF}), Job(stack={"up": 7 + OFF}), 6.9375),
     # The rib at 132 bounds the first bay; the hatch takes it too when it stands 4 off.
     ("bay.shared", Job(more=(curb(136 - OFF),)), Job(more=(curb(136 + OFF),)), None),
-    ("opening.not-planned", Job(stack={"kind": "pipe", "diameter": 4.0}), Job(), None),
+    # A pipe of 4 in the pan between the ribs at 96 and 114.
+    ("pipe.method", Job(stack=PIPE | {"method": "flat-pan"}), Job(stack=PIPE), None),
+    # 34 wide: from 88 to 122 stand two ribs.
+    ("pipe.wide", Job(stack=PIPE | {"diameter": 34.0, "width": 34.0, "length": 34.0}), Job(stack=PIPE), None),
+    # Rim 2 left of its middle, 3 asked to the roof's edge.
+    ("pipe.edge", Job(stack=PIPE | {"left": 5 - OFF}), Job(stack=PIPE | {"left": 5}), 2.9375),
+    # 12 wide: 9 to the rib, less its face 5/16 and the gap 1/8: 8.5625; sleeve 6 1/8, so 2.4375 are left for tabs.
+    ("pipe.foot", Job(stack=WIDE, measures={"foot_tab": 2.5}), Job(stack=WIDE, measures={"foot_tab": 2.4375}), 8.5625),  # noqa: E501
+    # 8 / cos, 2 1/8 x 7/12 from the axis to the sleeve's upslope side, 1 1/2 for the collar.
+    ("pipe.short", Job(stack=PIPE | {"height": SHORT - OFF}), Job(stack=PIPE | {"height": SHORT + OFF}), SHORT - OFF),
+    # The hole reaches 2 / cos up and down from the middle; 12 of plate and 2 of panel, 6 of plate and 1 of panel.
+    ("pipe.room-upslope", Job({"slope": FULL - OFF}, stack=PIPE), Job({"slope": FULL + OFF}, stack=PIPE), 13.9375),
+    (
+        "pipe.room-downslope",
+        Job(stack=PIPE | {"up": 7 + 2 / COS7 - OFF}),
+        Job(stack=PIPE | {"up": 7 + 2 / COS7 + OFF}),
+        6.9375,
+    ),
+    ("pipe.flange", Job(stack=PIPE, measures={"apron_flange": 4 - OFF}), Job(stack=PIPE), 3.9375),
+    ("pipe.height", Job(stack=PIPE, measures={"upstand": 8 - OFF}), Job(stack=PIPE), 7.9375),
+    ("pipe.low-slope", Job({"rise": 3 - OFF}, stack=PIPE), Job({"rise": 3.0}, stack=PIPE), 2.9375),
+    ("pipe.hot", Job(stack=PIPE | {"hot": True}), Job(stack=PIPE), None),
+    ("pipe.rib-cut", Job(stack=PIPE | {"left": 97}), Job(stack=PIPE), None),
+    ("pipe.rib-stays", Job({"work": "existing"}, stack=PIPE | {"left": 97}), Job(stack=PIPE), None),
     # 26 wide at 7:12: ridge 26/2 x 7/12 = 7.5833 plumb, x cos 30.256 = 6.5503 square; 8 of upstand over it.
     # The plumb wall stands its height x cos 30.256 square to the roof.
     (
@@ -426,5 +456,5 @@ def test_a_limit_that_the_job_gives_is_printed(rule: str, needed: float, job: Jo
 
 
 def test_an_opening_with_no_metal_has_one_finding_about_its_room() -> None:
-    for job in (Job({"slope": 110}), Job(stack={"up": 5}), Job(stack={"kind": "pipe", "diameter": 4.0})):
+    for job in (Job({"slope": 110}), Job(stack={"up": 5})):
         assert len([f for f in job.findings() if f.where == "flue stack"]) == 1

@@ -53,7 +53,7 @@ def test_corners_run_left_downslope_right_downslope_right_upslope_left_upslope()
 
 def test_a_pipe_takes_the_rectangle_round_its_hole() -> None:
     # 4 in pipe centred on 30, 40 at 12:12: across 28..32, along 2 / cos 45 = 2.828427 either way
-    pipe = Opening("vent", "pipe", 30.0, 40.0, 4.0, 4.0, 12.0, "square", diameter=4.0)
+    pipe = Opening("vent", "pipe", 30.0, 40.0, 4.0, 4.0, 12.0, "plumb", diameter=4.0)
     got = corners(pipe, math.atan2(12.0, 12.0))
     expected = ((28, 37.171573), (32, 37.171573), (32, 42.828427), (28, 42.828427))
     assert expected == tuple((x, pytest.approx(y, abs=1e-6)) for x, y in got)

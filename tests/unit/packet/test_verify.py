@@ -52,7 +52,8 @@ def test_faces_pitch_and_metal_are_looked_at() -> None:
 def test_a_pipe_is_taped_to_its_centre_and_its_rim() -> None:
     pipe = replace(OPENING, kind="pipe", diameter=4.0)
     bare = replace(DETAIL.openings[0], opening=pipe, method="none")
-    job = replace(hand_made(), detail=replace(DETAIL, openings=(bare,)))
+    made = hand_made()
+    job = replace(made, site=replace(made.site, openings=(pipe,)), detail=replace(DETAIL, openings=(bare,)))
     got = {r.what: r.given for b in readings(job, Voice(Speaker("in"))) for r in b.rows}
     assert got["diameter outside"] == '4"'
     assert got["centre of the pipe, along the eave"] == "4' 2\""
