@@ -63,4 +63,3 @@ def _moved(case: Case, d: OpeningDetail, rib: float) -> Iterator[Finding]:
         yield finding("pipe.rib-cut", d.opening.name, rib=rib, first=best.first)
     else:
         yield finding("pipe.rib-stays", d.opening.name, rib=rib)
-

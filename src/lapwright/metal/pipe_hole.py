@@ -55,6 +55,9 @@ def cut_out(work: Work, strip: Strip, end: float) -> tuple[list[Flat], list[Flat
 def round_membrane(work: Work, material: str, thickness: float) -> Body:
     """Membrane under the plate: as wide as the strips round a wall, its hole as the plate's.
 
+    Args:
+        thickness: of the membrane. [in]
+
     Source: house rule.
     """
     m, o, pipe, roof = work.measures, work.opening, work.detail.pipe, work.site.roof

@@ -184,3 +184,20 @@ def test_random_pipes_plan_or_say_why(
     stops = [f.rule for f in job.findings if f.stops]
     assert d.planned or d.why in stops
     assert not d.planned or not [s for s in stops if s.startswith("leak.")], stops
+
+
+def test_the_cutting_file_has_the_sleeves_foot_as_a_spline_through_its_exact_points() -> None:
+    import io
+
+    import ezdxf
+
+    from lapwright.draw.dxf import blank_to_dxf
+
+    sleeve = made(site())["1-sleeve"]
+    drawing = ezdxf.read(io.StringIO(blank_to_dxf("1-sleeve", sleeve.blank, (), "in").decode()))
+    (spline,) = (e for e in drawing.modelspace() if e.dxftype() == "SPLINE" and e.dxf.layer == "MARK")
+    radius = (sleeve.blank.width - 0.75) / (2 * math.pi)
+    # v = tab + r (1 - cos) tan, the seam's element the longest: 0.75 at u = 0.
+    for p in spline.construction_tool().approximate(500):
+        assert p.y == pytest.approx(0.75 + radius * (1 - math.cos(p.x / radius)) / 2, abs=1e-5)
+    assert not drawing.audit().errors
