@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from lapwright.detail.framing import CLEAR_OF
 from lapwright.detail.model import Detail, Part
 from lapwright.detail.parts import OPEN_UP, RIDGE, WATER_TEST
 from lapwright.findings import Finding, Value
@@ -281,7 +282,7 @@ def _cricket(scene: Scene, parts: list[Part]) -> Iterator[Step]:
     does = ["steps.cricket.frame" if m.ridge_slope == 0 else "steps.cricket.falling", "steps.cricket.deck"]
     does += _kept_clear(o.kind, m.framing_clear)
     yield _step(
-        "steps.cricket.framing", does, framing, [], "steps.cricket.caution",
+        "steps.cricket.framing", does, framing, [], "steps.cricket.caution" if o.kind in CLEAR_OF else None,
         opening=o.name, height=c.height, clear=m.framing_clear or 0.0,
     )  # fmt: skip
     marks = [_mark("pan_down", "back_face_down", m.side_run)]

@@ -78,3 +78,10 @@ def test_a_wall_that_runs_into_the_upper_edge_stops_the_job() -> None:
     job = run(changed(chimney(), kind="wall", slope=103.0))
     assert [f.rule for f in job.findings if f.stops] == ["room.upslope"]
     assert not job.pieces
+
+
+@pytest.mark.parametrize(("kind", "burns"), [("wall", False), ("curb", False), ("masonry-chimney", True)])
+def test_only_a_chimneys_cricket_is_a_fire_question(kind: str, burns: bool) -> None:
+    job = run(changed(chimney(), kind=kind, method="cricket", slope=260.0))
+    (step,) = [s for s in job.steps if "steps.cricket.framing" in s.title]
+    assert (step.caution is not None) == burns
