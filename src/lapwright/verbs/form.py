@@ -31,7 +31,7 @@ FOLDED = ("defaults", "shop", "tool", "stock", "deviation")
 _FIRST = {
     "roof": ("eave", "slope", "pitch"),
     "panel": ("coverage", "first_rib", "rib_height"),
-    "opening": ("name", "kind", "left", "up", "width", "length", "diameter", "height", "face", "method"),
+    "opening": ("name", "kind", "left", "up", "width", "length", "diameter", "hot", "height", "face", "method"),
 }
 """What is measured first in each table; the others follow as they are declared."""
 _PLACE = re.compile(r"([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?")
