@@ -158,7 +158,8 @@ def _folds(job: WorkedJob, speaker: Speaker) -> Iterator[Drawing]:
         whole = under(f.sheet, svg, legend, to_svg(legend))
         layers = ("fold-section" if f.section else "fold-blank",)
         part: PartName = "bend" if f.on_page else "fold"
-        yield Drawing(f"bend-{file_name(f.ids[0])}", part, f.ids[0], svg, f.sheet.width, f.sheet.height, layers, whole)
+        file, size = f"bend-{file_name(f.ids[0])}", (f.sheet.width, f.sheet.height)
+        yield Drawing(file, part, f.ids[0], svg, *size, layers, whole)
     singles = single_folds(job, items, speaker)
     if singles is not None:
         yield _drawn("bend-in-one-operation", "bend", singles)
