@@ -8,10 +8,11 @@ import random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from lapwright.geom.bands import CUT, cut_in_bands
-from lapwright.geom.flat import signed_area
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
+
+from lapwright.geom.bands import CUT, cut_in_bands
+from lapwright.geom.flat import signed_area
 
 
 def star(seed: int, corners: int) -> list[tuple[float, float]]:
@@ -25,7 +26,8 @@ def star(seed: int, corners: int) -> list[tuple[float, float]]:
 def test_a_notch_parts_a_band_in_two_and_joins_it_again() -> None:
     # A square of 40 with a slot 10 <= y <= 20 from its right side in to x = 15. Band 20..40 has two parts:
     # 20 x 10 below the slot and 20 x 20 above it; band 0..20 has one: 20 x 40 less 5 x 10.
-    ring = [(0.0, 0.0), (40.0, 0.0), (40.0, 10.0), (15.0, 10.0), (15.0, 20.0), (40.0, 20.0), (40.0, 40.0), (0.0, 40.0)]
+    slot = [(40.0, 10.0), (15.0, 10.0), (15.0, 20.0), (40.0, 20.0)]
+    ring = [(0.0, 0.0), (40.0, 0.0), *slot, (40.0, 40.0), (0.0, 40.0)]
     parts = cut_in_bands(ring, (0.0, 20.0, 40.0))
     assert [(p.band, signed_area(p.ring)) for p in parts] == [(0, 750.0), (1, 200.0), (1, 400.0)]
 
@@ -35,7 +37,8 @@ def test_the_pieces_of_a_rim_know_their_side() -> None:
     ring = [(0.0, 0.0), (12.0, 0.0), (0.0, 12.0)]
     left, right = cut_in_bands(ring, (0.0, 6.0, 12.0))
     assert left.rim == (
-        ((0.0, 0.0), (6.0, 0.0), 0), ((6.0, 0.0), (6.0, 6.0), CUT), ((6.0, 6.0), (0.0, 12.0), 1), ((0.0, 12.0), (0.0, 0.0), 2)
+        ((0.0, 0.0), (6.0, 0.0), 0), ((6.0, 0.0), (6.0, 6.0), CUT),
+        ((6.0, 6.0), (0.0, 12.0), 1), ((0.0, 12.0), (0.0, 0.0), 2),
     )  # fmt: skip
     assert [side for _, _, side in right.rim] == [0, 1, CUT]
 
