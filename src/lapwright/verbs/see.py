@@ -15,6 +15,10 @@ from lapwright.words import Speaker
 
 Item = Piece | RoofPanel
 
+class NotThere(LookupError):
+    """The job has no such blank, drawing or step."""
+
+
 @dataclass(frozen=True, slots=True)
 class Lies:
     """A piece or panel on the roof: what a person asks when it is touched. step: its number, 0 for none."""
@@ -109,7 +113,7 @@ def blank(job: Job, id: str) -> tuple[str, ...]:
     """The card of a blank as SVGs: the blank, then its close-ups where they have cards of their own.
 
     Raises:
-        KeyError: nothing of that id is cut.
+        NotThere: nothing of that id is cut.
     """
     from lapwright.draw.card import draw_card
     from lapwright.draw.svg import to_svg
@@ -121,7 +125,7 @@ def dxf(job: Job, id: str) -> tuple[str, bytes]:
     """Name and content of a blank's cutting file, 1:1.
 
     Raises:
-        KeyError: nothing of that id is cut.
+        NotThere: nothing of that id is cut.
     """
     from lapwright.draw.dxf import blank_to_dxf
     from lapwright.packet.files import marks_on
@@ -135,7 +139,7 @@ def dxf(job: Job, id: str) -> tuple[str, bytes]:
 def _cut(job: Job, id: str) -> Item:
     found = next((i for i in cut_items(job) if i.id == id), None)
     if found is None:
-        raise KeyError(id)
+        raise NotThere(id)
     return found
 
 
@@ -160,11 +164,11 @@ def drawing(job: Job, name: str) -> str:
         name: `bend-ID`, `fold-ID`, `leaks-N` or `step-N`.
 
     Raises:
-        KeyError: there is no such drawing.
+        NotThere: there is no such drawing.
     """
     kind, _, which = name.partition("-")
     if kind not in _DRAWN:
-        raise KeyError(name)
+        raise NotThere(name)
     return str(_DRAWN[kind](job, which))
 
 
@@ -172,12 +176,16 @@ def _bend(job: Job, id: str) -> str:
     from lapwright.draw.bending import draw_order
     from lapwright.draw.svg import to_svg
 
+    if not folded(job, id)[0]:
+        raise NotThere(id)
     return to_svg(draw_order(_cut(job, id), job.orders[id], Speaker(job.site.units), job.kit))
 
 
 def _fold(job: Job, id: str) -> str:
     from lapwright.draw.fold_svg import fold_animation
 
+    if not folded(job, id)[1]:
+        raise NotThere(id)
     return fold_animation(_cut(job, id), job.orders[id], Speaker(job.site.units))
 
 
@@ -187,7 +195,7 @@ def _leaks(job: Job, which: str) -> str:
 
     k = _number(which, len(job.detail.openings))
     if all(a.opening != job.detail.openings[k].opening.name for a in job.audits):
-        raise KeyError(which)
+        raise NotThere(which)
     speaker = Speaker(job.site.units)
     return to_svg(draw_leaks(job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, k, speaker))
 
@@ -210,8 +218,8 @@ def _number(which: str, count: int) -> int:
     """A number from 1 as an index.
 
     Raises:
-        KeyError: it is none, or there are not so many.
+        NotThere: it is none, or there are not so many.
     """
     if not re.fullmatch(r"[1-9]\d{0,3}", which, re.ASCII) or int(which) > count:
-        raise KeyError(which)
+        raise NotThere(which)
     return int(which) - 1

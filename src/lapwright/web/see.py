@@ -99,7 +99,7 @@ def _found(make: Callable[[], T]) -> T:
     """What was asked for; what is not there is answered like any other page that is not there."""
     try:
         return make()
-    except KeyError as why:
+    except see.NotThere as why:
         raise HTTPException(404) from why
 
 
@@ -109,7 +109,7 @@ def _blank(job: Job, piece: str) -> dict[str, Any]:
         return {"blanks": (), "now": None}
     now = next((row for row in rows if row.id == piece), None) if piece else rows[0]
     if now is None:
-        raise KeyError(piece)
+        raise see.NotThere(piece)
     at = rows.index(now)
     order, moving = see.folded(job, now.id)
     return {
