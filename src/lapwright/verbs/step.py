@@ -57,6 +57,11 @@ class Solids:
     files: Mapping[str, bytes]
     volumes: tuple[Volume, ...]
 
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Pieces that have no solid here: rolled ones, and those with a hole for a pipe."""
+        return tuple(p.id for p in self.job.pieces if p.is_metal and p.body is not None and not _is_plain(p))
+
 
 def step(job_text: str | bytes, filename: str, piece: str | None = None) -> Solids:
     """Fold every metal piece as an exact solid.
@@ -74,7 +79,7 @@ def step(job_text: str | bytes, filename: str, piece: str | None = None) -> Soli
     """
     job = run(read_job(job_text, filename))
     _ask_for_kernel()
-    placed = {p.id: _placed(job, p) for p in job.pieces if p.is_metal and p.body is not None}
+    placed = {p.id: _placed(job, p) for p in job.pieces if p.is_metal and _is_plain(p)}
     if piece is not None and piece not in placed:
         raise NoSuchPiece("solid.unknown", given=piece[:60], known=", ".join(placed))
     if not placed:
@@ -107,6 +112,8 @@ def told(made: Solids, folder: Path) -> tuple[str, ...]:
     unit = made.job.site.units
     say, scale = Speaker(unit).say, CUBIC_CM if unit == "mm" else 1.0
     lines = [say(f"solid.volume_{unit}", id=v.id, solid=v.solid * scale, paper=v.paper * scale) for v in made.volumes]
+    if made.left_out:
+        lines.append(say("solid.left_out", pieces=", ".join(made.left_out)))
     lines.append(say("solid.written", count=len(made.files), folder=str(folder)))
     return (*lines, say("solid.stopped")) if made.job.stopped else tuple(lines)
 
@@ -125,6 +132,11 @@ def _ask_for_kernel() -> None:
         import OCP.STEPCAFControl  # noqa: F401
     except ImportError as why:
         raise NoKernel("solid.missing", why=str(why), python=sys.executable) from why
+
+
+def _is_plain(piece: Piece) -> bool:
+    """Is it flats joined by bends and nothing else? The kernel's fold knows no rolled sheet and no cut-out."""
+    return piece.body is not None and not piece.body.rolled and not any(piece.body.cutouts)
 
 
 def _placed(job: Job, piece: Piece) -> Placed:
