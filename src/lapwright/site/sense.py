@@ -6,15 +6,19 @@ What can be built but should not is no business of this page: that is a finding.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import fields
 from itertools import combinations
 from typing import Any
 
 from lapwright import tables
 from lapwright.geom import SAME
+from lapwright.site.fields import DEVIATIONS
 from lapwright.site.model import Deviation, Opening, OwnTool, Panel, Roof
 from lapwright.site.wrong import Wrongs, clean, nearest
+
+AT_CORNERS = ("reversed-lap", "open-corner")
+"""Deviations of a side-wall flashing's lap and of a corner: a round pipe has neither."""
 
 _CHOSEN = ("name", "like")
 _FOLDERS = ("straight", "box", "short")
@@ -51,7 +55,8 @@ def make_sense(
         if roof:
             _on_the_roof(n, opening, roof, wrongs)
     _apart(openings, roof, wrongs)
-    _deviations(deviations, names, wrongs)
+    pipes = {opening.name for _, opening in openings if opening.kind == "pipe"}
+    _deviations(deviations, names, pipes, wrongs)
 
 
 def footprint(opening: Opening, theta: float) -> Box:
@@ -118,10 +123,13 @@ def _apart(openings: Sequence[tuple[int, Opening]], roof: Roof | None, wrongs: W
 
 
 def _deviations(
-    deviations: Sequence[tuple[int, Deviation]], names: Mapping[int, str], wrongs: Wrongs
+    deviations: Sequence[tuple[int, Deviation]], names: Mapping[int, str], pipes: Collection[str], wrongs: Wrongs
 ) -> None:
     known = set(names.values())
     for n, row in deviations:
+        if row.opening in pipes and row.what in AT_CORNERS:
+            allowed = ", ".join(what for what in DEVIATIONS if what not in AT_CORNERS)
+            wrongs.add(("deviation", n, "what"), "site.not_at_a_pipe", given=row.what, allowed=allowed)
         if row.opening in known:
             continue
         near = nearest(row.opening, known)

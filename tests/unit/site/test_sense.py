@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -83,3 +84,16 @@ def test_a_pipe_takes_an_ellipse_on_the_roof() -> None:
     assert (48.0, 52.0, 40 - 2 * math.sqrt(2), 40 + 2 * math.sqrt(2)) == pytest.approx(
         footprint(hole, math.pi / 4), abs=1e-12
     )
+
+
+@pytest.mark.parametrize("what", ["reversed-lap", "open-corner"])
+def test_a_pipe_has_no_corner_to_leave_open_and_no_side_wall_to_lap(what: str) -> None:
+    text = (Path(__file__).parents[3] / "examples" / "pipe-in-a-pan" / "job.toml").read_text(encoding="utf-8")
+    name = read_job(text, "job.toml").openings[0].name
+    wrong = f'{text}\n[[deviation]]\nopening = "{name}"\nwhat = "{what}"\n'
+    with pytest.raises(JobProblems) as problems:
+        read_job(wrong, "job.toml")
+    (line,) = problems.value.lines(Speaker())
+    # the last line of the file, at its value: what = "
+    assert line.startswith(f"job.toml:{wrong.count(chr(10))}:8: ")
+    assert "no-sealant, no-tape, short-hem, pan-cut, screw-in-water" in line
