@@ -1,6 +1,6 @@
 """Every drawing of a job, in page order, each made once for the pages and for its own file.
 
-finished  layout  opening  section  blank  cutting  step  sealing  leaks
+finished  layout  opening  section  blank  bend  fold  cutting  step  sealing  leaks
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, get_args
 
 from lapwright.detail.model import OpeningDetail
 from lapwright.draw.bending import legend_of as fold_legend
@@ -38,6 +38,7 @@ PartName = Literal[
     "finished", "layout", "opening", "section", "blank", "bend", "fold", "cutting", "step", "sealing", "leaks"
 ]
 """Which pages it stands on; `bend`: the order of folds; `fold`: in a file of its own only."""
+PARTS: tuple[PartName, ...] = get_args(PartName)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,18 +61,29 @@ class Drawing:
 
 def draw_all(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
     """Every drawing of the job. nodes: its scene (see scene.nodes_of); without it there is no cover picture."""
-    return (*draw_metal(job, nodes), *draw_work(job))
+    return in_order((*draw_whole(job, nodes), *draw_parts(job), *draw_moving(job)))
 
 
-def draw_metal(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
-    """What is made and what was found on it: the finished detail, the roof, the openings, every blank, the runs of
-    sealant, the leaks, the cutting plans."""
-    return tuple(_metal(job, nodes, Voice(Speaker(job.site.units))))
+def draw_whole(job: WorkedJob, nodes: Sequence[Node] = ()) -> tuple[Drawing, ...]:
+    """The job as a whole: the finished detail, the sections, the leaks and the cutting plans."""
+    return tuple(_whole(job, nodes, Voice(Speaker(job.site.units))))
 
 
-def draw_work(job: WorkedJob) -> tuple[Drawing, ...]:
-    """How it goes together: the sections, the folds and a picture for every step. Asks for no finding."""
-    return tuple(_work(job, Voice(Speaker(job.site.units))))
+def draw_parts(job: WorkedJob) -> tuple[Drawing, ...]:
+    """What is made and worked: the roof, the openings, every blank, its folds, the runs of sealant and every step.
+    Asks for no finding."""
+    return tuple(_parts(job, Voice(Speaker(job.site.units))))
+
+
+def draw_moving(job: WorkedJob) -> tuple[Drawing, ...]:
+    """Every blank folding by itself; these stand on no page."""
+    moving = moving_pictures(job, cut_items(job), Speaker(job.site.units))
+    return tuple(Drawing(f"fold-{file_name(key)}", "fold", key, svg) for key, svg in moving)
+
+
+def in_order(drawings: Sequence[Drawing]) -> tuple[Drawing, ...]:
+    """Drawings part by part."""
+    return tuple(sorted(drawings, key=lambda d: PARTS.index(d.part)))
 
 
 def draw_sheets(cutting: JobNest, unit: Unit) -> Iterator[Drawing]:
@@ -116,10 +128,22 @@ def runs_of(job: WorkedJob, d: OpeningDetail) -> tuple[Shown, ...]:
     return shown(job.site, d, pieces, panels)
 
 
-def _metal(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawing]:
-    details, s = job.detail.openings, voice.speaker
+def _whole(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Drawing]:
     if nodes:
         yield _drawn("finished", "finished", draw_finished(job, nodes, voice))
+    shown = (job.site, job.layout, job.detail, job.pieces, job.panels)
+    for i, d in _planned(job):
+        if any(p.body is not None for p in own(job, d)[0]):
+            for key, sheet in draw_sections(*shown, i - 1, voice.speaker).items():
+                yield _drawn(f"section-{i}-{file_name(key)}", "section", sheet)
+    for i, d in _planned(job):
+        if any(a.opening == d.opening.name for a in job.audits):
+            yield _drawn(f"leaks-{i}", "leaks", draw_leaks(*shown, job.audits, i - 1, voice.speaker))
+    yield from draw_sheets(job.cutting, job.site.units)
+
+
+def _parts(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
+    details, s = job.detail.openings, voice.speaker
     yield _titled(
         _drawn("roof", "layout", draw_roof(job.site, job.layout, details, job.panels, s)),
         voice.say("packet.label.layout"),
@@ -129,28 +153,15 @@ def _metal(job: WorkedJob, nodes: Sequence[Node], voice: Voice) -> Iterator[Draw
         yield _titled(plan, voice.say("packet.label.opening", {"name": shortened(d.opening.name, 26)}))
     for item in cut_items(job):
         yield from _blank(item, draw_card(item, s), voice)
+    yield from _folds(job, s)
     for i, d in _planned(job):
         yield from _sealing(job, i, d, voice)
-    for i, d in _planned(job):
-        if any(a.opening == d.opening.name for a in job.audits):
-            ways = draw_leaks(job.site, job.layout, job.detail, job.pieces, job.panels, job.audits, i - 1, s)
-            yield _drawn(f"leaks-{i}", "leaks", ways)
-    yield from draw_sheets(job.cutting, job.site.units)
-
-
-def _work(job: WorkedJob, voice: Voice) -> Iterator[Drawing]:
-    for i, d in _planned(job):
-        if any(p.body is not None for p in own(job, d)[0]):
-            cuts = draw_sections(job.site, job.layout, job.detail, job.pieces, job.panels, i - 1, voice.speaker)
-            for key, sheet in cuts.items():
-                yield _drawn(f"section-{i}-{file_name(key)}", "section", sheet)
-    yield from _folds(job, voice.speaker)
     for n, sheet in step_pictures(job).items():
         yield _step(f"step-{n:02d}", sheet)
 
 
 def _folds(job: WorkedJob, speaker: Speaker) -> Iterator[Drawing]:
-    """The order of folds on the pages and by itself, and the moving pictures."""
+    """The order of folds on the pages and by itself."""
     items = cut_items(job)
     for f in fold_sheets(job, items, speaker):
         legend = fold_legend(f.section, not f.section, f.sheet.width, speaker)
@@ -163,8 +174,6 @@ def _folds(job: WorkedJob, speaker: Speaker) -> Iterator[Drawing]:
     singles = single_folds(job, items, speaker)
     if singles is not None:
         yield _drawn("bend-in-one-operation", "bend", singles)
-    for key, svg in moving_pictures(job, items, speaker):
-        yield Drawing(f"fold-{file_name(key)}", "fold", key, svg)
 
 
 def _planned(job: WorkedJob) -> list[tuple[int, OpeningDetail]]:

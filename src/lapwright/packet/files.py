@@ -42,13 +42,18 @@ def packet_files(
         of the cutting plan, 1:1 in the job's unit). The same job gives the same bytes.
     """
     drawn = draw_all(job, tuple(nodes_of(job))) if drawings is None else drawings
-    return drawn_files(job, papers, drawn) | offline_file(job, drawn) | told_files(job, papers) | metal_files(job)
+    pages = page_files(job, papers, drawn) | offline_file(job, drawn)
+    return pages | drawing_files(drawn) | told_files(job, papers) | metal_files(job)
 
 
-def drawn_files(job: WorkedJob, papers: Papers | None, drawings: Sequence[Drawing]) -> dict[str, bytes]:
-    """What is made of the drawings: packet.pdf and drawings/*.svg."""
-    out = {f"packet{end}.pdf": compose(job, paper, drawings) for end, paper in _pdfs(job, papers)}
-    return out | {f"drawings/{d.file}.svg": (d.whole or d.svg).encode("utf-8") for d in drawings}
+def page_files(job: WorkedJob, papers: Papers | None, drawings: Sequence[Drawing]) -> dict[str, bytes]:
+    """packet.pdf, once or twice."""
+    return {f"packet{end}.pdf": compose(job, paper, drawings) for end, paper in _pdfs(job, papers)}
+
+
+def drawing_files(drawings: Sequence[Drawing]) -> dict[str, bytes]:
+    """drawings/*.svg."""
+    return {f"drawings/{d.file}.svg": (d.whole or d.svg).encode("utf-8") for d in drawings}
 
 
 def offline_file(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, bytes]:
@@ -69,7 +74,7 @@ def told_files(job: WorkedJob, papers: Papers | None) -> dict[str, bytes]:
 
 
 def metal_files(job: WorkedJob) -> dict[str, bytes]:
-    """What shows the metal alone: the model and every blank to cut. Asks for no finding."""
+    """What shows the metal alone: the model and every blank to cut."""
     out = {"model.glb": model_glb(job)}
     for item in cut_items(job):
         if item.blank is not None:

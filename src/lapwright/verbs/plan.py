@@ -87,21 +87,20 @@ def packet_of(job: Job, papers: Papers | None = None) -> tuple[dict[str, bytes],
         papers: What the packet is printed on; see `plan`.
     """
     # Drawing and page libraries are loaded only for a job that could be planned.
-    from lapwright.packet.drawings import draw_metal, draw_work
-    from lapwright.packet.files import drawn_files, metal_files, offline_file, told_files
+    from lapwright.packet.drawings import draw_moving, draw_parts, draw_whole, in_order
+    from lapwright.packet.files import drawing_files, metal_files, offline_file, page_files, told_files
     from lapwright.packet.scene import nodes_of
     from lapwright.store.beside import beside
 
-    metal, (work, models) = beside(
-        lambda: draw_metal(finish(job), tuple(nodes_of(job))),
-        lambda: (draw_work(job), metal_files(job)),
+    whole, parts = beside(lambda: draw_whole(finish(job), tuple(nodes_of(job))), lambda: draw_parts(job))
+    shown = (*whole, *parts)
+    # The pages take longest: what does not stand on them is made beside them.
+    pages, (others, moving) = beside(
+        lambda: page_files(job, papers, shown),
+        lambda: (offline_file(job, shown) | told_files(job, papers) | metal_files(job), draw_moving(job)),
     )
-    drawings = (*metal, *work)
-    pages, others = beside(
-        lambda: drawn_files(job, papers, drawings),
-        lambda: offline_file(job, drawings) | told_files(job, papers),
-    )
-    return pages | others | models, drawings
+    drawings = in_order((*shown, *moving))
+    return pages | others | drawing_files(drawings), drawings
 
 
 def said(job: Job, findings: Iterable[Finding]) -> tuple[Said, ...]:

@@ -126,7 +126,7 @@ def test_our_own_bug_leaves_with_1_and_a_short_message(
     def broken(*_: object) -> None:
         raise KeyError("rib")
 
-    monkeypatch.setattr("lapwright.verbs.plan.run", broken)
+    monkeypatch.setattr("lapwright.verbs.plan.begin", broken)
     monkeypatch.delenv("LAPWRIGHT_DEBUG", raising=False)
     ran = lapwright("plan", job)
     assert (ran.code, ran.out) == (1, "")
@@ -136,7 +136,7 @@ def test_our_own_bug_leaves_with_1_and_a_short_message(
 
 
 def test_debug_shows_where_our_own_bug_is(job: Path, lapwright: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("lapwright.verbs.plan.run", lambda *_: 1 / 0)
+    monkeypatch.setattr("lapwright.verbs.plan.begin", lambda *_: 1 / 0)
     monkeypatch.setenv("LAPWRIGHT_DEBUG", "1")
     with pytest.raises(ZeroDivisionError):
         lapwright("plan", job)
