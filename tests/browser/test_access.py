@@ -19,7 +19,8 @@ from lapwright.web.desk import THEMES
 AXE = (Path(__file__).parent / "vendor" / "axe-core-4.10.3.min.js").read_text(encoding="utf-8")
 Tab = Callable[..., Page]
 Job = Callable[[str], tuple[str, Callable[[], Kept]]]
-PLACES = ("", "/see", "/take", "/take/single", "/history", "/history/1", "/nothing")
+SEEN = ("", "/blanks", "/model", "/findings", "/water", "/steps", "/list")
+PLACES = ("", *(f"/see{view}" for view in SEEN), "/take", "/take/single", "/history", "/history/1", "/nothing")
 
 
 def wrong(page: Page) -> list[str]:
