@@ -28,7 +28,7 @@ TYPED = {
 CHOSEN = {"panel-fixing": "nailing-flange", "panel-metal": "steel-24", "opening-0-kind": "masonry-chimney"}
 
 
-def to(page: Page, css: str, most: int = 120) -> None:
+def to(page: Page, css: str, most: int = 600) -> None:
     """Go on by Tab until there."""
     for _ in range(most):
         if page.evaluate("css => document.activeElement.matches(css)", css):

@@ -12,6 +12,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from lapwright.site.fields import fields_of
 from lapwright.site.model import Opening, Panel, Roof, Site
 
 SIXTEENTH = 16
@@ -93,9 +94,14 @@ def job_text(site: Site) -> str:
         ("[job]", {"name": site.name, "units": site.units}),
         ("[roof]", {"pitch": f"{roof.rise!r}:12", **_texts(roof, skip=("rise",))}),
         ("[panel]", _texts(panel)),
-        *(("[[opening]]", _texts(opening, skip=("measures",))) for opening in site.openings),
+        *(("[[opening]]", _texts(opening, skip=("measures", *_not_of(opening.kind)))) for opening in site.openings),
     ]
     return "\n".join("\n".join([head, *(f'{k} = "{v}"' for k, v in rows.items())]) for head, rows in tables)
+
+
+def _not_of(kind: str) -> tuple[str, ...]:
+    """Fields that an opening of this kind may not have."""
+    return tuple(name for name, row in fields_of("opening").items() if row.kinds and kind not in row.kinds)
 
 
 def _texts(row: Any, skip: tuple[str, ...] = ()) -> dict[str, str]:

@@ -56,11 +56,13 @@ def sealant_runs(detail: Detail, pieces: Sequence[Piece]) -> tuple[Run, ...]:
 def pipe_runs(planned: Sequence[OpeningDetail], pieces: Sequence[Piece]) -> Iterator[Run]:
     """Beads round the pipes: rings under the plate, under the sleeve's tabs, in a split plate's lap, round hoods."""
     piped = [(d, d.pipe) for d in planned if d.pipe is not None]
-    riveted = [p for p in of(pieces, "sleeve") if tables.metals()[p.metal].join == "rivet"]
-    sealed = {p.opening for p in riveted}
+    sealed, lapped = (
+        {p.opening for p in of(pieces, kind) if tables.metals()[p.metal].join == "rivet"}
+        for kind in ("sleeve", "base-plate")
+    )
     yield Run("bead-plate-rings", _each(RINGS * ring_length(p) for _, p in piped))
     yield Run("bead-sleeves", _each(ring_length(p) + p.height for d, p in piped if d.opening.name in sealed))
-    split = [d for d, p in piped if p.rib is not None and d.opening.name in sealed]
+    split = [d for d, p in piped if p.rib is not None and d.opening.name in lapped]
     yield Run("bead-split", _each(2 * (d.pan.width - d.opening.width) for d in split if d.pan))
     hoods = [p for p in of(pieces, "rib-hood") if tables.metals()[p.metal].join == "rivet"]
     yield Run("bead-hoods", _each(hood_rim(p) * p.quantity for p in hoods))

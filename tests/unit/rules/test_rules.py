@@ -21,6 +21,8 @@ SAMPLE = {
     "metal": "metals.steel-24",
     "other": "metals.copper-16",
     "rib": 78.0,
+    "diameter": 8.0,
+    "gap": 1.0,
     "first": 7.5,
     "next": 8.75,
     "what": "ribs.what.waste",
