@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+import string
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from lapwright.detail.model import Detail
 from lapwright.draw.callout import Label, write_at
 from lapwright.draw.display import Display
-from lapwright.draw.features import Window
+from lapwright.draw.features import Window, clip
 from lapwright.draw.heading import Words
-from lapwright.draw.layers import cut_all, place_all
+from lapwright.draw.layers import Layer, cut_all, place_all
 from lapwright.draw.pens import PENS
 from lapwright.draw.plan import Plan, figures, lay_sheet, line, room_for, run, write_figures
 from lapwright.draw.sheet import Sheet
@@ -60,35 +62,53 @@ def draw_pipe(
     pipe = work.detail.pipe
     assert pipe is not None
     # A hair off the middle, where two facets of the rolled sheets meet.
-    x = pipe.centre[0] + OFF
+    cut = cut_up_slope(pipe.centre[0] + OFF)
+    own = [one for one in placed if one.part.opening == opening and one.part.kind != "membrane"]
+    drawn = [(layer, _apart(layer)) for layer in cut_all(work, own, cut)]
+    window = _window(work)
+    named = {"sections.pipe": _on_pipe(work, window), "sections.legend.deck": (window[0] + 1.0, -DECK / 2)}
+    for layer, traces in drawn:
+        for at in _inside(window, traces):
+            named.setdefault(layer.placed.key, at)
     title = speaker.say("sections.title_pipe", name=work.opening.name)
     facts = (speaker.say("sections.where_pipe", pitch=site.roof.rise),)
-    notes = tuple(speaker.say(f"sections.{key}") for key in _notes(work))
-    window = _window(work)
+    notes = (_key(named, speaker), *(speaker.say(f"sections.{key}") for key in _notes(work)))
     up, off = _up(work), _off(work)
     left, below = room_for(speaker.length(v) for _, v in off), room_for(speaker.length(u) for u, _ in up)
-    words = Words(title, facts, ("wall", "pan", "patch", "cleat", "panel"), notes)
-    sheet, plan = lay_sheet(words, window, (left, below, 8.0, 10.0), speaker)
-    cut = cut_up_slope(x)
-    own = [one for one in placed if one.part.opening == opening and one.part.kind != "membrane"]
+    sheet, plan = lay_sheet(Words(title, facts, (), notes), window, (left, below, 8.0, 22.0), speaker)
     _solid(sheet, plan, work)
-    named: dict[str, Flat] = {}
-    for layer in cut_all(work, own, cut):
-        lift = APART.get(layer.part.kind, 0.4)
-        if layer.part.role == "upper":
-            lift = 0.4
-        for points in chains(layer.traces):
-            moved = tuple((u, v + lift) for u, v in points)
-            run(sheet, plan, moved, PEN.get(layer.part.kind, "panel"), price=0.6)
-            key = layer.placed.key
-            seen = [p for p in moved if window[0] < p[0] < window[2] and window[1] < p[1] < window[3]]
-            if seen:
-                named.setdefault(key, seen[len(seen) // 2])
+    for layer, traces in drawn:
+        for points in traces:
+            run(sheet, plan, points, PEN.get(layer.part.kind, "panel"), price=0.6)
     write_figures(sheet, plan, "lower", figures(plan, "x", [(u, (u, 0.0)) for u, _ in up], speaker.length, up[0][0]))
     write_figures(sheet, plan, "left", figures(plan, "y", [(v, p) for p, v in off], speaker.length, 0.0))
-    for key, at in named.items():
-        write_at(sheet, plan.at(at), Label("", speaker.say(key)))
+    for letter, at in zip(LETTERS, named.values(), strict=False):
+        write_at(sheet, plan.at(at), Label(letter, ""))
     return {"pipe": sheet.finish(PENS, title)}
+
+
+LETTERS = string.ascii_uppercase
+"""A pipe has a dozen sheets at most."""
+
+
+def _key(named: Mapping[str, Flat], speaker: Speaker) -> str:
+    """What each letter of the drawing stands for."""
+    return " · ".join(f"{letter}: {speaker.say(key)}" for letter, key in zip(LETTERS, named, strict=False))
+
+
+def _apart(layer: Layer) -> list[list[Flat]]:
+    """A sheet's cut lines, lifted a little so that laps can be read. [in]"""
+    lift = 0.4 if layer.part.role == "upper" else APART.get(layer.part.kind, 0.4)
+    return [[(u, v + lift) for u, v in points] for points in chains(layer.traces)]
+
+
+def _inside(window: Window, traces: Sequence[Sequence[Flat]]) -> Iterator[Flat]:
+    """The middle of the longest stretch of each of its lines that is drawn. [in]"""
+    for points in traces:
+        seen = [part for a, b in pairwise(points) if (part := clip(a, b, window)) is not None]
+        if seen:
+            a, b = max(seen, key=lambda ends: math.dist(*ends))
+            yield ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
 PEN = {
@@ -130,6 +150,15 @@ def _off(work: Work) -> list[tuple[Flat, float]]:
     return [((work.pan.downslope, 0.0), 0.0), *(((p[1], p[2]), p[2]) for p in ends)]
 
 
+def _on_pipe(work: Work, window: Window) -> Flat:
+    """Where the pipe's name points: its downslope side, as high as is drawn. [in]"""
+    pipe = work.detail.pipe
+    assert pipe is not None
+    foot, above = (spoke(work, pipe.diameter / 2, k, math.pi) for k in (0.0, 1.0))
+    share = (window[3] - 1.0 - foot[2]) / (above[2] - foot[2])
+    return (foot[1] + share * (above[1] - foot[1]), window[3] - 1.0)
+
+
 def _solid(sheet: Sheet, plan: Plan, work: Work) -> None:
     """The deck, open where the pipe comes through, and the pipe."""
     pipe = work.detail.pipe
@@ -139,4 +168,4 @@ def _solid(sheet: Sheet, plan: Plan, work: Work) -> None:
         sheet.ring([plan.at(p) for p in ((a, -DECK), (b, -DECK), (b, 0.0), (a, 0.0))], "wall", "hatch", price=1.0)
     for azimuth in (0.0, math.pi):
         ends = [spoke(work, pipe.diameter / 2, k, azimuth) for k in (-2.0 - pipe.diameter, pipe.height + 2 * ABOVE)]
-        line(sheet, plan, (ends[0][1], ends[0][2]), (ends[1][1], ends[1][2]), "wall", 1.5)
+        line(sheet, plan, (ends[0][1], ends[0][2]), (ends[1][1], ends[1][2]), "wall", 6.0)

@@ -220,6 +220,15 @@ def assert_named(display: Display, plan: Plan, speaker: Speaker) -> None:
         assert any(bare in t for t in texts), f"{bare} is not named: {display.title}"
 
 
+def names_its_sheets(display: Display) -> None:
+    """Every letter of the key stands once in a balloon, and the pipe's own pieces are all in the key."""
+    said = [t.text for t in display.texts()]
+    key = " ".join(said)
+    letters = re.findall(r"\b([A-Z]): ", key)
+    assert letters and [t for t in said if len(t) == 1] == letters
+    assert all(f": {name}" in key for name in ("pipe", "solid deck", "sleeve", "storm collar", "base plate"))
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.parent.name)
 def test_every_section_of_every_example_is_legible(path: Path) -> None:
     job = run(read_job(path.read_text(encoding="utf-8"), path.name))
@@ -230,6 +239,8 @@ def test_every_section_of_every_example_is_legible(path: Path) -> None:
             continue
         round_it = [k for k in KEYS if k != "rib" or detail.notches]
         assert list(drawn) == (round_it if detail.pipe is None else ["pipe"])
+        if detail.pipe is not None:
+            names_its_sheets(drawn["pipe"])
         for display in drawn.values():
             assert_legible(display)
 
