@@ -46,7 +46,11 @@ def name_part(sheet: Sheet, plan: Plan, roof: Roofed, name: str) -> bool:
     shapes = [s for r in roof.rings(name) if len(r) > 2 and len(s := clipped(r, plan.window)) > 2]
     if not shapes:
         lines = [r for r in roof.rings(name) if len(r) == 2 and clip(r[0], r[1], plan.window)]
-        return bool(lines) and write_at(sheet, plan.at(_between(*lines[0], 0.5)), Label("", text))
+        label, ends = Label("", text), [(plan.at(a), plan.at(b)) for a, b in lines]
+        # Seen edge-on: a leader to it, or its name along it.
+        if any(write_at(sheet, _between(*line, t), label) for line in ends for t in SHARES):
+            return True
+        return any(write_along(sheet, *line, label, "") for line in ends)
     ring = max(shapes, key=_area)
     return write_in_shape(sheet, plan, ring, text)
 
