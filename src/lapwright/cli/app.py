@@ -11,7 +11,7 @@ import typer
 
 from lapwright import __version__
 from lapwright.cli import price_app, serve, shop_app, step_app
-from lapwright.cli.refusal import DO_NOT_CUT, NOT_ALL_PASS, refuse, refusing
+from lapwright.cli.refusal import DO_NOT_CUT, NOT_ALL_PASS, refusing, write_new
 from lapwright.words import Speaker
 
 _say = Speaker().say
@@ -169,17 +169,7 @@ def new(
     """Print a commented starter job, or write it to a file that does not exist yet."""
     from lapwright.verbs.new import starter_job
 
-    if file is None:
-        typer.echo(starter_job(), nl=False)
-        return
-    try:
-        with open(file, "x", encoding="utf-8", newline="\n") as made:
-            made.write(starter_job())
-    except FileExistsError:
-        refuse(_say("cli.new.exists", file=str(file)))
-    except OSError as why:
-        refuse(_say("cli.new.unwritten", file=str(file), why=why.strerror or str(why)))
-    typer.echo(_say("cli.new.written", file=str(file)))
+    write_new(file, starter_job(), "cli.new.written")
 
 
 @app.command(help=_say("cli.help.explain"))

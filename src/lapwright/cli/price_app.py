@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from lapwright.cli.refusal import DO_NOT_CUT, refuse, refusing
+from lapwright.cli.refusal import DO_NOT_CUT, refusing, write_new
 from lapwright.words import Speaker
 
 _say = Speaker().say
@@ -41,14 +41,4 @@ def rates(out: Annotated[Path | None, typer.Option(metavar="FILE", help=_say("pr
     """Print the packaged rates, or write them to a file that does not exist yet."""
     from lapwright.verbs.rates import packaged_text
 
-    if out is None:
-        typer.echo(packaged_text(), nl=False)
-        return
-    try:
-        with open(out, "x", encoding="utf-8", newline="\n") as made:
-            made.write(packaged_text())
-    except FileExistsError:
-        refuse(_say("price.rates.exists", file=str(out)))
-    except OSError as why:
-        refuse(_say("price.rates.unwritten", file=str(out), why=why.strerror or str(why)))
-    typer.echo(_say("price.rates.written", file=str(out)))
+    write_new(out, packaged_text(), "price.rates.written")

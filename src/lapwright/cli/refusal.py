@@ -37,3 +37,19 @@ def refusing(out: Path | None = None) -> Iterator[None]:
         if out is None:
             raise
         refuse(Speaker().say("store.unwritten", folder=str(out), why=why.strerror or str(why)))
+
+
+def write_new(file: Path | None, text: str, written: str) -> None:
+    """Print a text, or write it to a file that does not exist yet. written: the phrase that says so."""
+    if file is None:
+        typer.echo(text, nl=False)
+        return
+    say = Speaker().say
+    try:
+        with open(file, "x", encoding="utf-8", newline="\n") as made:
+            made.write(text)
+    except FileExistsError:
+        refuse(say("cli.new.exists", file=str(file)))
+    except OSError as why:
+        refuse(say("cli.new.unwritten", file=str(file), why=why.strerror or str(why)))
+    typer.echo(say(written, file=str(file)))

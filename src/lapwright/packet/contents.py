@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from lapwright import units, words
+from lapwright import units
 from lapwright.findings import Finding, Value
 from lapwright.packet.cautions import DEFERS, Caution, cautions_for, not_checked
 from lapwright.packet.cutting import cut_lists
 from lapwright.packet.drawings import Drawing, new_panels
 from lapwright.packet.framing import framing_rows
-from lapwright.packet.identity import FORMAT, code_svg, code_text, job_hash
 from lapwright.packet.listed import cut_rows, sealing_maps, takeoff_rows, weight
 from lapwright.packet.model import Step
 from lapwright.packet.picture import SUMMED_UP
 from lapwright.packet.plates import plates
 from lapwright.packet.proving import proving
 from lapwright.packet.say import Voice, breakable, seen, shortened, source_line
+from lapwright.packet.title_block import title_block
 from lapwright.packet.verify import readings, stray
 from lapwright.packet.worked import WorkedJob
 from lapwright.words import Speaker
@@ -30,14 +30,7 @@ def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
     voice = Voice(Speaker(job.site.units))
     found = [f for level in LEVELS for f in job.findings if f.level == level]
     return {
-        "w": _labels(voice.speaker.language),
-        "name": breakable(job.site.name),
-        "short_name": shortened(job.site.name, 24),
-        "unit": job.site.units,
-        "format": FORMAT,
-        "hash": job_hash(job.site),
-        "code": code_svg(code_text(job.site)),
-        "stopped": job.stopped,
+        **title_block(job, voice.speaker.language),
         "verdict": _verdict(job, voice),
         "roof": _roof_lines(job, voice),
         "figures": _figures(job, voice),
@@ -57,11 +50,6 @@ def contents(job: WorkedJob, drawings: Sequence[Drawing]) -> dict[str, Any]:
         "steps": said_steps(job, drawings, voice),
         "proving": proving(job, voice),
     }
-
-
-def _labels(language: str) -> dict[str, str]:
-    start = "packet.label."
-    return {k[len(start) :]: v for k, v in words.phrases(language).items() if k.startswith(start)}
 
 
 def _verdict(job: WorkedJob, voice: Voice) -> str:
