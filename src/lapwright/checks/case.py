@@ -13,7 +13,7 @@ from lapwright.metal.work import Work, at_bench
 from lapwright.rules import Rule, breaks, finding, rule
 from lapwright.site.model import Site
 
-LEFT, RIGHT = "findings.side.left", "findings.side.right"
+LEFT, RIGHT, UPPER = "findings.side.left", "findings.side.right", "findings.side.upper"
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,7 @@ SUBJECTS: tuple[Subject, ...] = (
     sides.ribs,
     sides.ridges,
     slope.strips,
+    sides.edges,
     ribs.ribs,
     stock.stock,
     metals.thickness,

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lapwright.checks.case import LEFT, RIGHT, Case, held
+from lapwright.checks.case import LEFT, RIGHT, UPPER, Case, held
 from lapwright.findings import Finding
 from lapwright.metal.side_wall import flange
 from lapwright.metal.work import HANDS
-from lapwright.rules import breaks, rule
+from lapwright.rules import breaks, finding, rule
 
 LOW_SLOPE = 2.0
 """Below this the wider side clearance is asked. Source: MCA white paper, 2023, read in a copy. [in/12in]"""
@@ -41,6 +41,14 @@ def ridges(case: Case) -> Iterator[Finding]:
             middle = work.opening.left + work.opening.width / 2
             for rib in work.detail.bay.interrupted:
                 yield from held("rib.ridge", work.opening.name, abs(rib - middle), rib=rib)
+
+
+def edges(case: Case) -> Iterator[Finding]:
+    """Does the roof end at a wall? The packet has no metal for it, and says so."""
+    roof = case.site.roof
+    for side, edge in ((LEFT, roof.left_edge), (RIGHT, roof.right_edge), (UPPER, roof.upper_edge)):
+        if edge == "wall":
+            yield finding("edge.wall", case.site.name, side=side)
 
 
 def flanges(case: Case) -> Iterator[Finding]:

@@ -21,6 +21,7 @@ DEFERS = ("packet.defers.code", "packet.defers.maker", "packet.defers.licence")
 
 NOT_CHECKED = (
     "packet.not_checked.structure",
+    "packet.not_checked.edges",
     "packet.not_checked.wind",
     "packet.not_checked.movement",
     "packet.not_checked.water",

@@ -67,7 +67,7 @@ PIPE = {
 WIDE = PIPE | {"diameter": 12.0, "width": 12.0, "length": 12.0}
 FULL = 80 + 2 / COS7 + 14
 SHORT = 8 / COS7 + 2.125 * 7 / 12 + 1.5
-ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius", "ribs.better", "ribs.chosen")
+ABOUT_THE_ROOF = ("slope.standing-seam", "strip.narrow", "bend.radius", "ribs.better", "ribs.chosen", "edge.wall")
 # rule, a job that has it, one a sixteenth inside the limit, and the measure that the first one prints.
 CASES: list[tuple[str, Job, Job, float | None]] = [
     # R905.10.2: 1/4:12.
@@ -177,6 +177,8 @@ CASES: list[tuple[str, Job, Job, float | None]] = [
     # The last rib at 276.
     ("strip.narrow", Job({"eave": 282 - OFF}), Job({"eave": 282 + OFF}), 5.9375),
     # Web + 3/32 tape + 2 x 0.0255 = 3/16 at a web of 0.04275; tape 0 leaves room for a sixteenth below.
+    ("edge.wall", Job({"left_edge": "wall"}), Job(), None),
+    ("edge.wall", Job({"upper_edge": "wall"}), Job(), None),
     # Rib at 96: a sixteenth nearer than 3 to the stack's left side. At 6 nothing does better otherwise: between
     # 95 1/16 and 129 1/16 stand two ribs, and one alone would leave a sliver at the right edge.
     ("ribs.better", Job(stack={"left": 99 - OFF}), Job(stack={"left": 99 + OFF}), None),
