@@ -148,7 +148,7 @@ def sleeve_blank(work: Work) -> Blank:
 def smooth(
     at: Callable[[float], Flat], start: float, end: float, stations: list[float], role: str = "edge"
 ) -> tuple[tuple[Flat, ...], Curve]:
-    """A curve as a run of points, its chord error at most CHORD, and as a curve through exact points.
+    """A curve as a run of points, stations among them, its chord error at most CHORD, and one through exact points.
 
     Args:
         at: a point of it by its parameter, which runs from start to end.
@@ -158,10 +158,14 @@ def smooth(
     pieces = STATIONS
     while _sagitta(at, start, end, pieces) > CHORD * 0.9 and pieces < 4096:
         pieces += STATIONS
-    points = tuple(at(start + (end - start) * k / pieces) for k in range(pieces + 1))
+    even = [start + (end - start) * k / pieces for k in range(pieces + 1)]
+    points = tuple(at(a) for a in even)
     low, high = min(start, end), max(start, end)
-    marked = tuple(at(a) for a in stations if low - 1e-9 <= a <= high + 1e-9)
-    return points, Curve(role, points, tuple(slopes(at, start, end, pieces)), marked)  # type: ignore[arg-type]
+    here = [a for a in stations if low - 1e-9 <= a <= high + 1e-9]
+    curve = Curve(role, points, tuple(slopes(at, start, end, pieces)), tuple(at(a) for a in here))  # type: ignore[arg-type]
+    # A slit that starts at a station starts on a corner of the run, not beside its chord.
+    own = [a for a in here if min(abs(a - b) for b in even) > 1e-9]
+    return tuple(at(a) for a in sorted((*even, *own), reverse=end < start)), curve
 
 
 def slopes(at: Callable[[float], Flat], start: float, end: float, pieces: int) -> list[Flat]:

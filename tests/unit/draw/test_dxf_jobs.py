@@ -64,10 +64,6 @@ def shared(one: Segment, other: Segment) -> float:
     return min(long, max(s for s, _ in ends)) - max(0.0, min(s for s, _ in ends))
 
 
-CHORD = 0.0011 * 25.4
-"""Chord error of a curve's outline, in either unit of a file. [in, mm]"""
-
-
 def cross(one: Segment, other: Segment) -> bool:
     """Does each line pass from one side of the other to the other side?"""
 
@@ -76,8 +72,7 @@ def cross(one: Segment, other: Segment) -> bool:
         return ((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])) / math.dist(a, b)
 
     pairs = ((one, other), (other, one))
-    # a slit that starts on a curve may pass the curve's chord by the chord's error
-    return all(min(side(s, p) for p in t) < -CHORD and max(side(s, p) for p in t) > CHORD for s, t in pairs)
+    return all(min(side(s, p) for p in t) < -1e-6 and max(side(s, p) for p in t) > 1e-6 for s, t in pairs)
 
 
 def faults(job: Job) -> list[str]:
